@@ -1,0 +1,39 @@
+namespace FermentWatch.Monitoring.Telemetry;
+
+/// <summary>Why something was decided: a code that the service's resource files turn into words, and the values that go into them.</summary>
+/// <param name="Code">Resource key in lower-case words joined by hyphens, such as <c>set-aside-spike</c>.</param>
+/// <param name="Values">Values by position ({0}, {1}, ...) in the text.</param>
+public sealed record Reason(string Code, ValueList<ReasonValue> Values)
+{
+    /// <summary>A reason with its values.</summary>
+    public static Reason Of(string code, params ReasonValue[] values) => new(code, ValueList.Of<ReasonValue>(values));
+}
+
+/// <summary>A value in a reason, with enough type that the page can show it in the reader's units, zone and language.</summary>
+public abstract record ReasonValue
+{
+    private ReasonValue()
+    {
+    }
+
+    /// <summary>A specific gravity, or a difference of two when <paramref name="IsDifference"/>.</summary>
+    public sealed record Gravity(double Ratio, bool IsDifference = false) : ReasonValue;
+
+    /// <summary>A temperature in °C, or a difference of two when <paramref name="IsDifference"/>.</summary>
+    public sealed record Degrees(double Celsius, bool IsDifference = false) : ReasonValue;
+
+    /// <summary>An instant on the samples' time line.</summary>
+    public sealed record Moment(EventTime At) : ReasonValue;
+
+    /// <summary>A length of time.</summary>
+    public sealed record Length(TimeSpan Span) : ReasonValue;
+
+    /// <summary>A whole number of things.</summary>
+    public sealed record Count(long Number) : ReasonValue;
+
+    /// <summary>A probability from 0 to 1, shown as odds.</summary>
+    public sealed record Odds(double Probability) : ReasonValue;
+
+    /// <summary>A name that somebody gave: shown as it is.</summary>
+    public sealed record Name(string Text) : ReasonValue;
+}
