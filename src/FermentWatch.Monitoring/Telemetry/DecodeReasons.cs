@@ -69,6 +69,9 @@ public static class DecodeReasons
     /// <summary>As <see cref="ValueFitsOtherUnit"/>, with three units that fit.</summary>
     public const string ValueFitsThreeUnits = "value-fits-three-units";
 
+    /// <summary>As <see cref="ValueFitsOtherUnit"/>, with four units that fit.</summary>
+    public const string ValueFitsFourUnits = "value-fits-four-units";
+
     /// <summary>The device time is not text or a number of the kind that the mapping says. Values: the text.</summary>
     public const string TimeUnreadable = "time-unreadable";
 
@@ -108,6 +111,7 @@ public static class DecodeReasons
         ValueFitsOtherUnit,
         ValueFitsTwoUnits,
         ValueFitsThreeUnits,
+        ValueFitsFourUnits,
         TimeUnreadable,
         TimeWithoutOffset,
         TimeOutOfRange,

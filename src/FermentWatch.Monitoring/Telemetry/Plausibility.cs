@@ -32,7 +32,8 @@ internal static class Plausibility
             0 => DecodeReasons.ValueImplausible,
             1 => DecodeReasons.ValueFitsOtherUnit,
             2 => DecodeReasons.ValueFitsTwoUnits,
-            _ => DecodeReasons.ValueFitsThreeUnits,
+            3 => DecodeReasons.ValueFitsThreeUnits,
+            _ => DecodeReasons.ValueFitsFourUnits,
         };
         why = new Reason(code, ValueList.Of<ReasonValue>(values));
         return false;

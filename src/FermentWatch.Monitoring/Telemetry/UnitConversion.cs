@@ -1,13 +1,16 @@
+using FermentWatch.Oenology.Density;
+using FermentWatch.Oenology.Quantities;
+
 namespace FermentWatch.Monitoring.Telemetry;
 
 /// <summary>From the unit in which a device sends a number to the one in which its quantity is kept.</summary>
 /// <remarks>
-/// Exact for points, °F, K and bar. °Plato and °Brix go through the density of sucrose solutions, kg/m³ through that of water at 20 °C;
-/// both errors are below 0.0001 in specific gravity, a tenth of a hydrometer division.
+/// Exact for points, °F, K and bar. °Plato and °Brix go through <see cref="SucroseSolution.GravityOf"/> (error 0.0001 in specific gravity
+/// up to 40 °, a tenth of a hydrometer division), kg/m³ at 20 °C through <see cref="Water.DensityAt"/> (error 0.00001).
 /// </remarks>
 public static class UnitConversion
 {
-    private static readonly double WaterAtTwenty = 998.203;
+    private static readonly double WaterAtTwenty = Water.DensityAt(Temperature.FromCelsius(20)).Value.KilogramsPerCubicMeter;
 
     /// <summary>The number in the unit in which its quantity is kept: SG 20/20, °C, pulses a minute, pH, kPa, dBm, ppm; battery in volts or percent as sent.</summary>
     /// <param name="raw">Finite, and for °Plato and °Brix from -12 to 85.</param>
@@ -16,6 +19,7 @@ public static class UnitConversion
     public static double ToCanonical(double raw, MeasurementUnit unit) => unit switch
     {
         MeasurementUnit.GravityPoints => 1 + (raw / 1000),
+        MeasurementUnit.DegreesPlato or MeasurementUnit.DegreesBrix => SucroseSolution.GravityOf(Plato.FromDegrees(raw)).Value.Value,
         MeasurementUnit.KilogramsPerCubicMeter => raw / WaterAtTwenty,
         MeasurementUnit.DegreesFahrenheit => (raw - 32) / 1.8,
         MeasurementUnit.Kelvin => raw - 273.15,

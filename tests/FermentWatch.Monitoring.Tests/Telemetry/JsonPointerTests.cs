@@ -34,10 +34,10 @@ public sealed class JsonPointerTests
     [InlineData("/k\"l", "6")]
     [InlineData("/ ", "7")]
     [InlineData("/m~0n", "8")]
-    public void ExampleOfTheStandard_FindsItsValue(string pointer, string value)
+    public void ExampleOfTheStandard_FindsItsValue(string text, string value)
     {
         using var document = JsonDocument.Parse(Rfc6901Document);
-        Assert.True(JsonPointer.Parse(pointer).TryFind(document.RootElement, out var found, out _));
+        Assert.True(JsonPointer.Parse(text).TryFind(document.RootElement, out var found, out _));
         Assert.Equal(value, found.GetRawText());
     }
 
@@ -62,10 +62,10 @@ public sealed class JsonPointerTests
     [InlineData("/FOO")]
     [InlineData("/a~1b/0")]
     [InlineData("/m~01n")]
-    public void PointerToNothing_IsMissing(string pointer)
+    public void PointerToNothing_IsMissing(string text)
     {
         using var document = JsonDocument.Parse(Rfc6901Document);
-        Assert.False(JsonPointer.Parse(pointer).TryFind(document.RootElement, out _, out var why));
+        Assert.False(JsonPointer.Parse(text).TryFind(document.RootElement, out _, out var why));
         Assert.Equal(DecodeReasons.FieldMissing, why.Code);
     }
 

@@ -71,12 +71,19 @@ public sealed class TopicFilterTests
     [InlineData("sport+", "'+' must stand alone")]
     [InlineData("+sport/x", "'+' must stand alone")]
     [InlineData("a\0b", "U+0000")]
-    [InlineData("a/\ud800", "well-formed Unicode")]
     [InlineData("$share/cellar/a/#", "shared subscription")]
     public void InvalidFilter_IsRefusedWithTheRule(string filter, string rule)
     {
         var refused = Assert.Throws<FormatException>(() => TopicFilter.Parse(filter));
         Assert.Contains(rule, refused.Message, StringComparison.OrdinalIgnoreCase);
+    }
+
+    [Fact]
+    public void HalfOfASurrogatePair_IsRefused()
+    {
+        // Section 1.5.4, [MQTT-1.5.4-1].
+        Assert.False(TopicFilter.TryParse("a/" + (char)0xD800, out _, out var problem));
+        Assert.Contains("well-formed Unicode", problem, StringComparison.Ordinal);
     }
 
     [Fact]
