@@ -21,12 +21,15 @@ internal static class CurveParameter
     /// <summary>Logarithm of the width of the onset as a part of its time.</summary>
     public const int LogOnsetWidth = 5;
 
-    /// <summary>Logarithm of the gravity above the end at which the rate is halved. [ln points]</summary>
+    /// <summary>Logarithm of the gravity above the dry end at which the rate is halved. [ln points]</summary>
     public const int LogHalfRate = 6;
 
     /// <summary>Logarithm of the activity lost in an hour when 40 points are used. [ln 1/h]</summary>
     public const int LogLoss = 7;
 
+    /// <summary>Logarithm of the power with which the alcohol still to go to the tolerance slows the yeast.</summary>
+    public const int LogInhibition = 8;
+
     /// <summary>Number of parameters.</summary>
-    public const int Count = 8;
+    public const int Count = 9;
 }

@@ -20,8 +20,9 @@ internal sealed class CurvePrior
         (Center[CurveParameter.LogOnsetWidth], Spread[CurveParameter.LogOnsetWidth]) = (Math.Log(kind.OnsetWidth), kind.LogOnsetWidthSpread);
         (Center[CurveParameter.LogHalfRate], Spread[CurveParameter.LogHalfRate]) = (Math.Log(kind.HalfRatePoints), kind.LogHalfRateSpread);
         (Center[CurveParameter.LogLoss], Spread[CurveParameter.LogLoss]) = (Math.Log(kind.LossPerHour), kind.LogLossSpread);
-        Low = [-30, -25, 2, Math.Log(1e-3), Math.Log(0.3), Math.Log(0.03), Math.Log(1), Math.Log(1e-7)];
-        High = [320, 40, 28, Math.Log(30), Math.Log(1500), Math.Log(2), Math.Log(400), Math.Log(0.5)];
+        (Center[CurveParameter.LogInhibition], Spread[CurveParameter.LogInhibition]) = (Math.Log(kind.Inhibition), kind.LogInhibitionSpread);
+        Low = [-30, -25, 2, Math.Log(1e-3), Math.Log(0.3), Math.Log(0.03), Math.Log(1), Math.Log(1e-7), Math.Log(0.2)];
+        High = [320, 40, 28, Math.Log(30), Math.Log(1500), Math.Log(2), Math.Log(400), Math.Log(0.5), Math.Log(4)];
         for (var j = 0; j < CurveParameter.Count; j++)
         {
             Center[j] = Math.Clamp(Center[j], Low[j], High[j]);

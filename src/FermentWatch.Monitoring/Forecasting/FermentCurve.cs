@@ -1,14 +1,14 @@
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>
-/// Gravity over time: logistic onset, Michaelis-Menten use of what is left, activity lost in proportion to the alcohol; in thermal time.
-/// The end is set by sugar (dry) or by the yeast's tolerance, whichever is higher, or by the loss of activity before either.
+/// Gravity over time: logistic onset, Michaelis-Menten use of sugar, inhibition by alcohol, activity lost in proportion to the alcohol;
+/// in thermal time. The end is set by sugar (dry) or by the yeast's tolerance, whichever is higher, or by the loss of activity before either.
 /// </summary>
 /// <remarks>
-/// <para><b>Equation.</b> x = gravity above the end F; dx/dτ = -v·a·x/(K + x), a = e^(-L)/(1 + e^(-(τ - τ₀)/w)),
-/// dL/dτ = λ (used + start - x - F)/40; F is the smooth maximum of dry end and end at tolerance. Midpoint steps in ln x: x stays positive.</para>
-/// <para>Alcohol from the fall d in points and the original gravity o in points: d (127.5 + 0.066 o)/1000 % vol, within 0.6 % vol of the
-/// mass balance from 1.05 to 1.17.</para>
+/// <para><b>Equation.</b> g gravity, D dry end, E end at tolerance, o original gravity, x = g - D, s = (g - E)/(o - E);
+/// dg/dτ = -v·a·x/(K + x)·sⁿ, a = e^(-L)/(1 + e^(-(τ - τ₀)/w)), dL/dτ = λ (o - g)/40. The end is the smooth maximum of D and E.
+/// Midpoint steps in the logarithm of the distance to the end: it stays positive.</para>
+/// <para>Alcohol from the fall d in points: d (127.5 + 0.066 o)/1000 % vol, within 0.6 % vol of the mass balance from 1.05 to 1.17.</para>
 /// </remarks>
 internal sealed class FermentCurve
 {
@@ -62,17 +62,6 @@ internal sealed class FermentCurve
     /// <summary>Index of now in <see cref="Hours"/>.</summary>
     public int PastCount { get; }
 
-    /// <summary>Gravity at which sugar or tolerance would end it, without loss of activity. [points]</summary>
-    public double PotentialEnd(ReadOnlySpan<double> parameters)
-    {
-        var original = parameters[CurveParameter.Start] + _usedBefore;
-        var dry = DryEnd(original) + parameters[CurveParameter.DryOffset];
-        var fall = 1000 * parameters[CurveParameter.Tolerance] / (127.5 + (0.066 * Math.Max(original, 0)));
-        var tolerant = original - fall;
-        var gap = dry - tolerant;
-        return (dry + tolerant + Math.Sqrt((gap * gap) + (EndSmoothing * EndSmoothing))) / 2;
-    }
-
     /// <summary>The kind's usual gravity without fermentable sugar, from the original gravity. [points]</summary>
     public double DryEnd(double originalPoints) => _kind.DryLevel - (_kind.DryPerStartPoint * originalPoints);
 
@@ -80,13 +69,19 @@ internal sealed class FermentCurve
     public void Run(ReadOnlySpan<double> parameters, Span<double> gravity)
     {
         var start = parameters[CurveParameter.Start];
-        var end = Math.Min(PotentialEnd(parameters), start - 0.5);
+        var original = start + _usedBefore;
+        var dry = DryEnd(original) + parameters[CurveParameter.DryOffset];
+        var toTolerance = 1000 * parameters[CurveParameter.Tolerance] / (127.5 + (0.066 * Math.Max(original, 0)));
+        var tolerant = original - toTolerance;
+        var gap = dry - tolerant;
+        var end = Math.Min((dry + tolerant + Math.Sqrt((gap * gap) + (EndSmoothing * EndSmoothing))) / 2, start - 0.5);
         var rate = Math.Exp(parameters[CurveParameter.LogRate]);
         var onset = Math.Exp(parameters[CurveParameter.LogOnset]);
         var width = onset * Math.Exp(parameters[CurveParameter.LogOnsetWidth]);
         var half = Math.Exp(parameters[CurveParameter.LogHalfRate]);
         var loss = Math.Exp(parameters[CurveParameter.LogLoss]) / 40;
-        var left = start - end;
+        var power = Math.Exp(parameters[CurveParameter.LogInhibition]);
+        double left = start - end, sugar = end - dry, alcohol = end - tolerant;
         var alive = 1.0;
         gravity[0] = start;
         for (var i = 1; i < gravity.Length; i++)
@@ -94,13 +89,26 @@ internal sealed class FermentCurve
             var step = _thermalStep[i];
             var lateness = (onset - _thermalMiddle[i]) / width;
             var begun = lateness < -30 ? 1 : 1 / (1 + Math.Exp(Math.Min(lateness, 500)));
-            var wear = loss * step * (_usedBefore + start - end - left);
+            var wear = loss * step * (original - end - left);
             var worn = Math.Exp(-wear / 2);
             var amount = rate * step * begun * alive * worn;
-            var middle = left * Math.Exp(-0.5 * amount / (half + left));
-            left *= Math.Exp(-amount / (half + middle));
+            if (amount > 1e-9)
+            {
+                var middle = left * Math.Exp(-0.5 * amount * Pace(left, sugar, alcohol, half, toTolerance, power));
+                left *= Math.Exp(-amount * Pace(middle, sugar, alcohol, half, toTolerance, power));
+            }
+
             alive *= worn * worn;
             gravity[i] = end + left;
         }
+    }
+
+    /// <summary>Relative rate: fall of the distance to the end as a part of it, for one point an hour at full pace.</summary>
+    private static double Pace(double left, double sugar, double alcohol, double half, double toTolerance, double power)
+    {
+        var distance = Math.Max(left, 1e-6);
+        var x = distance + sugar;
+        var s = Math.Max((distance + alcohol) / toTolerance, 1e-12);
+        return x / (half + x) * Math.Exp(power * Math.Log(s)) / distance;
     }
 }

@@ -16,7 +16,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <param name="ToleranceSpread">Its standard deviation. [% vol]</param>
 /// <param name="RatePerHour">Median fall in an hour at 20 °C at full activity and plenty of sugar. [points/h]</param>
 /// <param name="OnsetHours">Median time to half of full activity at 20 °C. [h]</param>
-/// <param name="HalfRatePoints">Median gravity above the end at which the rate is halved. [points]</param>
+/// <param name="HalfRatePoints">Median gravity above the dry end at which the rate is halved. [points]</param>
 /// <param name="LossPerHour">Median part of the activity lost in an hour at 20 °C when 40 points are used. [1/h]</param>
 public sealed record KindPrior(
     double StartPoints,
@@ -51,6 +51,12 @@ public sealed record KindPrior(
 
     /// <summary>Standard deviation of the logarithm of <see cref="HalfRatePoints"/>.</summary>
     public double LogHalfRateSpread { get; init; } = 0.9;
+
+    /// <summary>Median power with which the alcohol still to go to the tolerance slows the yeast; 1 is in proportion.</summary>
+    public double Inhibition { get; init; } = 0.9;
+
+    /// <summary>Standard deviation of the logarithm of <see cref="Inhibition"/>.</summary>
+    public double LogInhibitionSpread { get; init; } = 0.5;
 
     /// <summary>Standard deviation of the logarithm of <see cref="LossPerHour"/>.</summary>
     public double LogLossSpread { get; init; } = 1.4;
