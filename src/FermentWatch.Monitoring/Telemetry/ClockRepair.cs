@@ -1,140 +1,87 @@
 namespace FermentWatch.Monitoring.Telemetry;
 
-/// <summary>An event time with the standing of the clock that it came from.</summary>
-/// <param name="At">Event time, repaired when the device's clock was not trusted.</param>
-/// <param name="ClockTrusted">Whether it is what the device stamped.</param>
-public readonly record struct PlacedStamp(EventTime At, bool ClockTrusted);
-
-/// <summary>What of earlier messages of one device is needed to place its next stamp.</summary>
-/// <param name="LastAt">Event time given to the message before.</param>
-/// <param name="LastReceivedAt">When that message arrived.</param>
-/// <param name="Shift">What is added to the device's stamps at present because its clock is off; zero while it is trusted.</param>
-public sealed record ClockState(EventTime? LastAt, ReceivedAt? LastReceivedAt, TimeSpan Shift)
+/// <summary>What the judgment of a series' next device time needs to remember: the newest stamp that was trusted.</summary>
+/// <param name="DeviceTime">The newest device time that was trusted, or null before the first.</param>
+/// <param name="ReceivedAt">When that one arrived.</param>
+public readonly record struct ClockHistory(EventTime? DeviceTime, ReceivedAt? ReceivedAt)
 {
-    /// <summary>Nothing heard of the device yet.</summary>
-    public static ClockState Unheard { get; } = new(null, null, TimeSpan.Zero);
+    /// <summary>Before the first reading of a series.</summary>
+    public static ClockHistory None => default;
 }
 
-/// <summary>Repairs event times of devices whose clock was off for a while. Raw stamps are never changed.</summary>
+/// <summary>When a sample was taken, as far as it can be told.</summary>
+/// <param name="At">Event time: the device's own when it is trusted, else the arrival.</param>
+/// <param name="Trusted">False when the device's stamp was not believed, or when our own clock was not set at the arrival.</param>
+/// <param name="Code">Why it is not trusted, as a resource key; null when it is.</param>
+/// <param name="Next">What to remember for the next reading of the series in arrival order.</param>
+public readonly record struct ClockVerdict(EventTime At, bool Trusted, string? Code, ClockHistory Next);
+
+/// <summary>Decides whether the time that a device gave for a sample can be right.</summary>
+/// <remarks>
+/// A late stamp is not a wrong one: a device that was out of reach delivers days of readings at once, in any order. Only what cannot
+/// be late delivery is repaired, and the repaired time is the arrival. Limits are common practice without a source.
+/// A clock that is wrong by less than these limits looks exactly like late delivery and passes.
+/// </remarks>
 public static class ClockRepair
 {
-    /// <summary>A stamp farther back than this comes from a clock that was never set.</summary>
-    public static TimeSpan OldestTrusted { get; } = TimeSpan.FromDays(400);
+    /// <summary>The stamp lies further back than <see cref="FurthestBack"/>.</summary>
+    public const string TooOld = "clock-too-old";
 
-    /// <summary>A stamp farther ahead of us than this comes from a clock that is off.</summary>
-    public static TimeSpan FarthestAhead { get; } = TimeSpan.FromMinutes(10);
+    /// <summary>The stamp lies further ahead of the arrival than <see cref="FurthestAhead"/>.</summary>
+    public const string Ahead = "clock-ahead";
 
-    /// <summary>A device may send readings in swapped order; a step back farther than this is a clock that jumped.</summary>
-    private static readonly TimeSpan SwapReach = TimeSpan.FromHours(1);
+    /// <summary>The stamp jumped back against the one before it in arrival order by more than <see cref="LargestStepBack"/>.</summary>
+    public const string JumpedBack = "clock-jumped-back";
 
-    /// <summary>Longest time for which a clock is thought to be ahead before it comes back.</summary>
-    private static readonly TimeSpan LongestAhead = TimeSpan.FromHours(48);
+    /// <summary>Our own clock was not set when the message arrived, so that there is nothing to compare with.</summary>
+    public const string ArrivalClockNotSet = "arrival-clock-not-set";
 
-    /// <summary>Places one live stamp.</summary>
-    /// <remarks>
-    /// A stamp inside of the two limits is trusted, unless it steps back against the message before into time from which readings are
-    /// already there: late readings fill a gap, a clock that jumped writes over what is known. What is not trusted goes where the
-    /// arrival says.
-    /// </remarks>
-    /// <param name="state">What is known of the device.</param>
-    /// <param name="stamp">What it sent.</param>
-    /// <param name="received">When it arrived.</param>
-    /// <param name="isCovered">Whether the store holds readings of the device close to the stamp, from earlier messages.</param>
-    public static (PlacedStamp Placed, ClockState State) Place(ClockState state, EventTime stamp, ReceivedAt received, bool isCovered)
+    /// <summary>How far a stamp may lie behind its arrival: 400 days.</summary>
+    public static TimeSpan FurthestBack { get; } = TimeSpan.FromDays(400);
+
+    /// <summary>How far a stamp may lie ahead of its arrival: 10 minutes.</summary>
+    public static TimeSpan FurthestAhead { get; } = TimeSpan.FromMinutes(10);
+
+    /// <summary>How far a stamp may step back against the newest trusted one of its series: 180 days, longer than a ferment is followed.</summary>
+    public static TimeSpan LargestStepBack { get; } = TimeSpan.FromDays(180);
+
+    /// <summary>An arrival before this instant says that our own clock was not set (a board without a battery starts in 1970): 2020-01-01.</summary>
+    public static ReceivedAt EarliestSaneArrival { get; } = ReceivedAt.From(new DateTimeOffset(2020, 1, 1, 0, 0, 0, TimeSpan.Zero));
+
+    /// <summary>Judges one stamp.</summary>
+    /// <param name="deviceTime">What the device said, or null when it said nothing: then the arrival is the event time.</param>
+    /// <param name="receivedAt">Arrival; a replay passes the arrival of its record.</param>
+    /// <param name="history">What the last verdict of this series said to remember.</param>
+    public static ClockVerdict Judge(EventTime? deviceTime, ReceivedAt receivedAt, ClockHistory history)
     {
-        ArgumentNullException.ThrowIfNull(state);
-        var arrival = new EventTime(received.UnixMicroseconds);
-        var isInRange = stamp >= arrival - OldestTrusted && stamp <= arrival + FarthestAhead;
-        if (state.LastAt is not { } last || state.LastReceivedAt is not { } lastReceived)
+        var arrival = new EventTime(receivedAt.UnixMicroseconds);
+        if (receivedAt < EarliestSaneArrival)
         {
-            return Settle(isInRange ? new PlacedStamp(stamp, true) : new PlacedStamp(arrival, false), received, TimeSpan.Zero);
+            // The device's word is the better one here; without it the arrival keeps at least the order.
+            return new ClockVerdict(deviceTime ?? arrival, deviceTime is not null, deviceTime is null ? ArrivalClockNotSet : null, history);
         }
 
-        var expected = last + (received - lastReceived);
-        var jumpsBack = isInRange && last - stamp > SwapReach && isCovered;
-        if (isInRange && !jumpsBack)
+        if (deviceTime is not { } stamp)
         {
-            return Settle(new PlacedStamp(stamp, true), received, TimeSpan.Zero);
+            return new ClockVerdict(arrival, true, null, history);
         }
 
-        // As long as the clock runs on with the same error its own spacing is better than that of the arrivals.
-        var shifted = stamp + state.Shift;
-        var runsOn = state.Shift != TimeSpan.Zero && (shifted - expected).Duration() <= SwapReach && shifted <= arrival + FarthestAhead;
-        var at = runsOn ? shifted : arrival;
-        return Settle(new PlacedStamp(at, false), received, at - stamp);
+        if (stamp - arrival > FurthestAhead)
+        {
+            return new ClockVerdict(arrival, false, Ahead, history);
+        }
+
+        if (arrival - stamp > FurthestBack)
+        {
+            return new ClockVerdict(arrival, false, TooOld, history);
+        }
+
+        if (history.DeviceTime is { } newest && newest - stamp > LargestStepBack)
+        {
+            return new ClockVerdict(arrival, false, JumpedBack, history);
+        }
+
+        var isNewest = history.DeviceTime is not { } before || stamp > before;
+        return new ClockVerdict(stamp, true, null, isNewest ? new ClockHistory(stamp, receivedAt) : history);
     }
-
-    /// <summary>Places the stamps of a recorded batch, which has no times of arrival, from their order of arrival.</summary>
-    /// <param name="stamps">Stamps of one device in order of arrival.</param>
-    public static IReadOnlyList<PlacedStamp> FromArrivalOrder(IReadOnlyList<EventTime> stamps)
-    {
-        ArgumentNullException.ThrowIfNull(stamps);
-        var placed = new PlacedStamp[stamps.Count];
-        var spacing = MedianSpacing(stamps);
-        var shift = TimeSpan.Zero;
-        var last = default(EventTime);
-        for (var i = 0; i < placed.Length; i++)
-        {
-            if (i > 0 && stamps[i] + shift < last - SwapReach)
-            {
-                if (shift == TimeSpan.Zero && StartOfAhead(placed, i, stamps[i], spacing) is { } start)
-                {
-                    var ahead = placed[start].At - placed[start - 1].At - spacing;
-                    for (var j = start; j < i; j++)
-                    {
-                        placed[j] = new PlacedStamp(placed[j].At - ahead, false);
-                    }
-                }
-                else
-                {
-                    shift = last + spacing - stamps[i];
-                }
-            }
-            else if (shift != TimeSpan.Zero && (stamps[i] - (last + spacing)).Duration() <= SwapReach)
-            {
-                shift = TimeSpan.Zero;
-            }
-
-            placed[i] = new PlacedStamp(stamps[i] + shift, shift == TimeSpan.Zero);
-            last = i == 0 || placed[i].At > last || !placed[i - 1].ClockTrusted ? placed[i].At : last;
-        }
-
-        return placed;
-    }
-
-    // The clock had gone ahead, which looked like a silence, and is now back: where did that begin?
-    private static int? StartOfAhead(PlacedStamp[] placed, int index, EventTime stamp, TimeSpan spacing)
-    {
-        for (var k = index - 1; k > 0 && placed[index - 1].At - placed[k].At <= LongestAhead; k--)
-        {
-            var ahead = placed[k].At - placed[k - 1].At - spacing;
-            var isBack = (placed[index - 1].At - ahead + spacing - stamp).Duration() <= SwapReach;
-            if (ahead > SwapReach && isBack)
-            {
-                return k;
-            }
-        }
-
-        return null;
-    }
-
-    private static TimeSpan MedianSpacing(IReadOnlyList<EventTime> stamps)
-    {
-        if (stamps.Count < 2)
-        {
-            return TimeSpan.Zero;
-        }
-
-        var spacings = new long[stamps.Count - 1];
-        for (var i = 0; i < spacings.Length; i++)
-        {
-            spacings[i] = Math.Abs(stamps[i + 1].UnixMicroseconds - stamps[i].UnixMicroseconds);
-        }
-
-        Array.Sort(spacings);
-        return TimeSpan.FromMicroseconds(spacings[spacings.Length / 2]);
-    }
-
-    private static (PlacedStamp Placed, ClockState State) Settle(PlacedStamp placed, ReceivedAt received, TimeSpan shift) =>
-        (placed, new ClockState(placed.At, received, shift));
 }

@@ -78,7 +78,7 @@ public sealed class ReplayFolder
         foreach (var sensor in Rows.Take(rows).Select((row, index) => (row, index)).GroupBy(pair => pair.row.Sensor))
         {
             var list = sensor.ToList();
-            var placed = ClockRepair.FromArrivalOrder([.. list.Select(pair => pair.row.Stamp)]);
+            var placed = RecordedClock.FromArrivalOrder([.. list.Select(pair => pair.row.Stamp)]);
             var gravity = new List<Reading>();
             var temperature = new List<Reading>();
             var received = long.MinValue;
