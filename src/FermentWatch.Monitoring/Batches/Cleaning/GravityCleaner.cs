@@ -6,7 +6,7 @@ namespace FermentWatch.Monitoring.Batches.Cleaning;
 internal static class GravityCleaner
 {
     /// <summary>How near a journal entry must be to explain a jump. [h]</summary>
-    private const double JournalReach = 12;
+    public const double JournalReach = 12;
 
     private const int MostRounds = 6;
 
