@@ -1,4 +1,5 @@
 using FermentWatch.Service.Dashboard.Pages;
+using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -95,6 +96,13 @@ public static class DashboardHosting
             {
                 status = StatusCodes.Status404NotFound;
             }
+        }
+
+        if (typeof(TPage) == typeof(BatchPage))
+        {
+            // An address that was typed wrong shows the whole curve rather than nothing.
+            parameters["Kind"] = PictureEndpoint.Choice<CurveKind>(context.Request.Query, "view", []);
+            parameters["Part"] = PictureEndpoint.Choice<CurvePart>(context.Request.Query, "part", []);
         }
 
         context.Response.Headers.CacheControl = "no-store";

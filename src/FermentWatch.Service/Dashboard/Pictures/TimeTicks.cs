@@ -1,4 +1,3 @@
-using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Pictures;
