@@ -195,6 +195,35 @@ public sealed class BatchAndPassTests
         Assert.Null(Assert.Single(disk.Store.ReadOutbox(10)).Batch);
     }
 
+    [Fact]
+    public async Task PassOverSeveralBatches_IsKeptWholeOrNotAtAll()
+    {
+        await using var disk = Open();
+        var other = Mead() with { Id = new BatchId("other") };
+        await disk.Store.ReplaceBatchesAsync([Mead(), other], Stop);
+        PassResult[] passes = [Pass(1, "{\"n\":1}", "k1"), Pass(1, "{\"n\":2}", "k2") with { Batch = other.Id }];
+        await disk.Store.AppendJournalAsync(other.Id, new JournalDraft(JournalKind.Racked, At(5), string.Empty), null, Stop);
+
+        Assert.False(await disk.Store.CommitPassesAsync(passes, Stop));
+        Assert.Null(disk.Store.ReadAlertSet(Id));
+        Assert.Empty(disk.Store.ReadOutbox(10));
+
+        Assert.True(await disk.Store.CommitPassesAsync([passes[0], passes[1] with { Revision = 2 }], Stop));
+        Assert.Equal("{\"n\":1}", disk.Store.ReadAlertSet(Id));
+        Assert.Equal("{\"n\":2}", disk.Store.ReadAlertSet(other.Id));
+        Assert.Equal(2, disk.Store.ReadOutbox(10).Count);
+    }
+
+    [Fact]
+    public async Task Property_KeepsItsFirstValueOverARestart()
+    {
+        await using var disk = Open();
+        Assert.Equal("first", await disk.Store.KeepPropertyAsync("client-id", "first", Stop));
+        await disk.RestartAsync();
+
+        Assert.Equal("first", await disk.Store.KeepPropertyAsync("client-id", "second", Stop));
+    }
+
     private static Batch Mead() => new(
         Id,
         "Heather mead",

@@ -3,6 +3,8 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
 using Xunit;
 using static FermentWatch.System.Tests.Storage.StoreOnDisk;
+using DecodedMessage = FermentWatch.Infrastructure.Storage.DecodedMessage;
+using RejectedField = FermentWatch.Infrastructure.Storage.RejectedField;
 
 namespace FermentWatch.System.Tests.Storage;
 

@@ -66,6 +66,22 @@ public sealed class OutboxTests
         Assert.Null(disk.Store.ReadNextDue());
     }
 
+    [Fact]
+    public async Task OvertakenNotice_IsNotSent_AndASentOneStaysSent()
+    {
+        await using var disk = Open();
+        await QueueAsync(disk, ("waiting", 1), ("sent", 1));
+        await disk.Store.MarkSentAsync("sent", Arrival(1), Stop);
+
+        await disk.Store.CommitPassAsync(
+            new PassResult(null, 0, Arrival(2), null, [], null) { Overtaken = ["waiting", "sent", "unknown"] }, Stop);
+
+        Assert.Empty(await disk.Store.ClaimDueAsync(Arrival(3), Lease, 10, Stop));
+        Assert.Equal(
+            [("sent", OutboxState.Sent), ("waiting", OutboxState.Overtaken)],
+            disk.Store.ReadOutbox(10).Select(row => (row.Key, row.State)).Order());
+    }
+
     private static async Task QueueAsync(StoreOnDisk disk, params (string Key, double Due)[] notices) => Assert.True(await disk.Store.CommitPassAsync(
         new PassResult(null, 0, Arrival(0), null, [.. notices.Select(n => new OutboxEntry(n.Key, "relay", "body of " + n.Key, Arrival(n.Due)))], null), Stop));
 }

@@ -2,6 +2,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
 using Xunit;
 using static FermentWatch.System.Tests.Storage.StoreOnDisk;
+using DecodedMessage = FermentWatch.Infrastructure.Storage.DecodedMessage;
 
 namespace FermentWatch.System.Tests.Storage;
 

@@ -5,6 +5,7 @@ using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging.Abstractions;
 using Microsoft.Extensions.Time.Testing;
 using Xunit;
+using DecodedMessage = FermentWatch.Infrastructure.Storage.DecodedMessage;
 
 namespace FermentWatch.System.Tests.Storage;
 

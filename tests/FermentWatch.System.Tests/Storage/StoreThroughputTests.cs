@@ -89,6 +89,39 @@ public sealed class StoreThroughputTests(ITestOutputHelper output)
         Assert.True(decodedMeanwhile > 0, "recording left decoding no turn");
     }
 
+    [Fact]
+    public async Task Reading_TakesLittleRoom()
+    {
+        await using var disk = Open();
+        var empty = Used(disk);
+        // 20 sensors, one reading a minute each, interleaved as they arrive, for a day.
+        const int readings = 20 * 24 * 60;
+        for (var done = 0; done < readings; done += Store.DecodeBatch)
+        {
+            var decoded = await Task.WhenAll(Enumerable.Range(done, Store.DecodeBatch).Select(async number =>
+            {
+                var hours = number / 20.0 / 60;
+                var receipt = await disk.RecordAsync(Message("x", 0, hours: hours + 0.001));
+                return new DecodedMessage(
+                    receipt.Sequence, [Gravity(1.05 + (number % 7 * 0.0013), At(hours)) with { Sensor = new($"sensor {number % 20}") }], []);
+            }));
+            await disk.Store.CommitDecodedAsync(decoded, done + Store.DecodeBatch, Stop);
+        }
+
+        disk.Clock.Advance(TimeSpan.FromDays(20));
+        await disk.Store.PruneAsync(Stop);
+        Assert.Equal(0, disk.Number("SELECT count(*) FROM inbox"));
+        Assert.Equal(readings, disk.Number("SELECT count(*) FROM reading"));
+
+        var each = (double)(Used(disk) - empty) / readings;
+        output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"room with roll-ups, inbox pruned: {each:F1} bytes a reading over {readings} readings"));
+        Assert.InRange(each, 0, 60);
+    }
+
+    /// <summary>Room in use, free pages left out. [bytes]</summary>
+    private static long Used(StoreOnDisk disk) =>
+        (disk.Number("PRAGMA page_count") - disk.Number("PRAGMA freelist_count")) * disk.Number("PRAGMA page_size");
+
     private static Task RunAsync(StoreOnDisk disk, int each) => Task.WhenAll(Enumerable.Range(0, Callers).Select(caller => Task.Run(
         async () =>
         {
