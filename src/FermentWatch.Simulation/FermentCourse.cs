@@ -28,10 +28,7 @@ internal sealed class FermentCourse
         _states = states;
         _supplied = supplied;
         _gravities = new double[states.Length];
-        for (var i = 0; i < states.Length; i++)
-        {
-            _gravities[i] = Masses(states[i].Consumed, supplied[i]).Gravity(scenario.Must.SugarMillilitersPerGram);
-        }
+        Array.Fill(_gravities, double.NaN);
     }
 
     /// <summary>Integrates with the classic fourth-order Runge-Kutta rule in steps of an eighth of an hour.</summary>
@@ -99,8 +96,8 @@ internal sealed class FermentCourse
 
         // Added sugar is a step: the point before it counts until then.
         return _supplied[index].Equals(_supplied[index + 1])
-            ? Between(_gravities[index], _gravities[index + 1], share)
-            : _gravities[index];
+            ? Between(Gravity(index), Gravity(index + 1), share)
+            : Gravity(index);
     }
 
     public double CelsiusAt(double hours)
@@ -113,7 +110,7 @@ internal sealed class FermentCourse
     public double GravityLossPerDay(double hours)
     {
         var (index, _) = Place(hours);
-        return (_supplied[index].Equals(_supplied[index + 1]) ? Math.Max(0, _gravities[index] - _gravities[index + 1]) : 0)
+        return (_supplied[index].Equals(_supplied[index + 1]) ? Math.Max(0, Gravity(index) - Gravity(index + 1)) : 0)
             * 24 / PointHours;
     }
 
@@ -138,7 +135,13 @@ internal sealed class FermentCourse
 
     public double HoursUntilWithin(double gravity)
     {
-        var last = Array.FindLastIndex(_gravities, value => Math.Abs(value - _gravities[^1]) > gravity);
+        var end = Gravity(_states.Length - 1);
+        var last = _states.Length - 1;
+        while (last >= 0 && Math.Abs(Gravity(last) - end) <= gravity)
+        {
+            last--;
+        }
+
         return (last + 1) * PointHours;
     }
 
@@ -149,6 +152,17 @@ internal sealed class FermentCourse
         var position = Math.Clamp(hours, 0, SimulatedFerment.TruthHours) / PointHours;
         var index = Math.Min((int)position, _states.Length - 2);
         return (index, position - index);
+    }
+
+    /// <summary>Computed when first asked for: two threads that ask at once store the same number.</summary>
+    private double Gravity(int index)
+    {
+        if (double.IsNaN(_gravities[index]))
+        {
+            _gravities[index] = Masses(_states[index].Consumed, _supplied[index]).Gravity(_scenario.Must.SugarMillilitersPerGram);
+        }
+
+        return _gravities[index];
     }
 
     private LiquidMasses Masses(double consumed, double supplied)

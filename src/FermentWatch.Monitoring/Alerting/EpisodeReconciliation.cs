@@ -86,7 +86,7 @@ internal static class EpisodeReconciliation
         }
 
         var interval = view.Sensors.Where(status => status.Sensor.Value == episode.Subject).Max(status => status.MedianInterval);
-        return !pass.ClockTrusted || view.Now - episode.EvidenceAt <= AlertTiming.UsualGapLimit(interval ?? AssumedInterval);
+        return !episode.IsEasing && (!pass.ClockTrusted || view.Now - episode.EvidenceAt <= AlertTiming.UsualGapLimit(interval ?? AssumedInterval));
     }
 
     private static bool IsSame(TrackedAlert alert, AlertEpisode episode) => alert.Rule == episode.Rule && alert.Subject == episode.Subject;

@@ -65,7 +65,8 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
         var named = members.Select(part => part.View.Batch.Id).ToHashSet();
         var sensors = batches.Where(batch => named.Contains(batch.View.Batch.Id)).Sum(batch => batch.Result.Now.Listening.Count);
         var isEverything = named.Count > 1 && members.Count == batches.Sum(batch => batch.Result.Now.Listening.Count);
-        return new NoticeSubject(kind, members, sensors, isEverything, pass.Now);
+        var inThread = batches.Sum(batch => batch.Result.Now.Alerts.Count(alert => alert.Thread == members[0].Transition.Alert.Thread));
+        return new NoticeSubject(kind, members, sensors, inThread, isEverything, pass.Now);
     }
 
     private static IEnumerable<OutboxDraft> Draft(

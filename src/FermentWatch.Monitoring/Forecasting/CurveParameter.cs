@@ -30,6 +30,9 @@ internal static class CurveParameter
     /// <summary>Logarithm of the power with which the alcohol still to go to the tolerance slows the yeast.</summary>
     public const int LogInhibition = 8;
 
+    /// <summary>Temperature at which the cold halves the rate. [°C]</summary>
+    public const int ColdLimit = 9;
+
     /// <summary>Number of parameters.</summary>
-    public const int Count = 9;
+    public const int Count = 10;
 }

@@ -15,9 +15,12 @@ internal sealed class FermentCurve
     private const double EndSmoothing = 1.5;
     private const double MaxFutureHours = 120 * 24;
     private const int PastSteps = 300;
+    private const int ColdTables = 10;
+    private const double ColdTableStep = (ThermalTime.HighestColdLimit - ThermalTime.LowestColdLimit) / (ColdTables - 1);
 
-    private readonly double[] _thermalStep;
-    private readonly double[] _thermalMiddle;
+    // Thermal steps and their middles for cold limits a few degrees apart; between them they are interpolated.
+    private readonly double[][] _thermalStep = new double[ColdTables][];
+    private readonly double[][] _thermalMiddle = new double[ColdTables][];
     private readonly KindPrior _kind;
     private readonly double _usedBefore;
 
@@ -42,17 +45,19 @@ internal sealed class FermentCurve
         }
 
         Hours = [.. hours];
-        _thermalStep = new double[Hours.Length];
-        _thermalMiddle = new double[Hours.Length];
-        var elapsed = 0.0;
-        for (var i = 1; i < Hours.Length; i++)
+        for (var k = 0; k < ColdTables; k++)
         {
-            var speed = i <= PastCount
-                ? ThermalTime.SpeedAt(thermal.CelsiusAt((Hours[i] + Hours[i - 1]) / 2))
-                : thermal.SpeedAhead;
-            _thermalStep[i] = speed * (Hours[i] - Hours[i - 1]);
-            _thermalMiddle[i] = elapsed + (_thermalStep[i] / 2);
-            elapsed += _thermalStep[i];
+            var (steps, middles, elapsed) = (new double[Hours.Length], new double[Hours.Length], 0.0);
+            for (var i = 1; i < Hours.Length; i++)
+            {
+                var celsius = i <= PastCount ? thermal.CelsiusAt((Hours[i] + Hours[i - 1]) / 2) : thermal.CelsiusAhead;
+                var speed = ThermalTime.SpeedAt(celsius, ThermalTime.LowestColdLimit + (k * ColdTableStep));
+                steps[i] = speed * (Hours[i] - Hours[i - 1]);
+                middles[i] = elapsed + (steps[i] / 2);
+                elapsed += steps[i];
+            }
+
+            (_thermalStep[k], _thermalMiddle[k]) = (steps, middles);
         }
     }
 
@@ -82,12 +87,17 @@ internal sealed class FermentCurve
         var loss = Math.Exp(parameters[CurveParameter.LogLoss]) / 40;
         var power = Math.Exp(parameters[CurveParameter.LogInhibition]);
         double left = start - end, sugar = end - dry, alcohol = end - tolerant;
+        var cold = (parameters[CurveParameter.ColdLimit] - ThermalTime.LowestColdLimit) / ColdTableStep;
+        var table = Math.Clamp((int)cold, 0, ColdTables - 2);
+        var part = cold - table;
+        double[] steps = _thermalStep[table], colderSteps = _thermalStep[table + 1];
+        double[] middles = _thermalMiddle[table], colderMiddles = _thermalMiddle[table + 1];
         var alive = 1.0;
         gravity[0] = start;
         for (var i = 1; i < gravity.Length; i++)
         {
-            var step = _thermalStep[i];
-            var lateness = (onset - _thermalMiddle[i]) / width;
+            var step = steps[i] + (part * (colderSteps[i] - steps[i]));
+            var lateness = (onset - middles[i] - (part * (colderMiddles[i] - middles[i]))) / width;
             var begun = lateness < -30 ? 1 : 1 / (1 + Math.Exp(Math.Min(lateness, 500)));
             var wear = loss * step * (original - end - left);
             var worn = Math.Exp(-wear / 2);

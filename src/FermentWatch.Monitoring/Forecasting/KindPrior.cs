@@ -58,6 +58,12 @@ public sealed record KindPrior(
     /// <summary>Standard deviation of the logarithm of <see cref="Inhibition"/>.</summary>
     public double LogInhibitionSpread { get; init; } = 0.5;
 
+    /// <summary>Usual temperature at which the cold halves the rate. [°C]</summary>
+    public double ColdLimitCelsius { get; init; } = 8;
+
+    /// <summary>Standard deviation of <see cref="ColdLimitCelsius"/>: yeasts differ. [°C]</summary>
+    public double ColdLimitSpread { get; init; } = 2.5;
+
     /// <summary>Standard deviation of the logarithm of <see cref="LossPerHour"/>.</summary>
     public double LogLossSpread { get; init; } = 1.4;
 }

@@ -5,16 +5,21 @@ namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>How fast a ferment's clock runs at the measured temperature, as a multiple of 20 °C.</summary>
 /// <remarks>
-/// <para><b>Equation.</b> exp(0.07 (T - 20)) / (1 + exp(-(T - 8)/1.5)): an exponential rise and a cut-off in the cold.</para>
-/// <para><b>Valid.</b> 8 to 32 °C; colder and warmer it is clamped to 0 and 36 °C. <b>Error.</b> ±20 % of the rate at 12 and 30 °C (an estimate).</para>
+/// <para><b>Equation.</b> exp(0.07 (T - 20)) / (1 + exp(-(T - c)/1.2)): an exponential rise and a cut-off in the cold around c.</para>
+/// <para><b>Valid.</b> c to 32 °C; beyond, it is clamped to 0 and 36 °C. <b>Error.</b> ±20 % of the rate at 12 and 30 °C (an estimate).</para>
 /// <para><b>Source.</b> The exponent lies between those of growth and sugar use in [Coleman2007] (0.078 and 0.077, from a second-hand
 /// reading); the cold cut-off is common practice, no source.</para>
 /// </remarks>
 internal sealed class ThermalTime
 {
+    /// <summary>Lowest temperature of half rate that a curve may assume. [°C]</summary>
+    public const double LowestColdLimit = 0;
+
+    /// <summary>Highest temperature of half rate that a curve may assume. [°C]</summary>
+    public const double HighestColdLimit = 18;
+
     private const double Exponent = 0.07;
-    private const double ColdLimit = 8;
-    private const double ColdWidth = 1.5;
+    private const double ColdWidth = 1.2;
 
     private readonly double[] _hours;
     private readonly double[] _celsius;
@@ -36,17 +41,14 @@ internal sealed class ThermalTime
         _ahead = lastDay.Length > 0 ? lastDay.Average() : kept.Length > 0 ? kept[^1].Celsius : 20;
     }
 
-    /// <summary>Speed expected from now on.</summary>
-    public double SpeedAhead => SpeedAt(_ahead);
-
     /// <summary>Temperature expected from now on. [°C]</summary>
     public double CelsiusAhead => _ahead;
 
     /// <summary>Speed at a temperature.</summary>
-    public static double SpeedAt(double celsius)
+    public static double SpeedAt(double celsius, double coldLimit)
     {
         var clamped = Math.Clamp(celsius, 0, 36);
-        return Math.Exp(Exponent * (clamped - 20)) / (1 + Math.Exp(-(clamped - ColdLimit) / ColdWidth));
+        return Math.Exp(Exponent * (clamped - 20)) / (1 + Math.Exp(-(clamped - coldLimit) / ColdWidth));
     }
 
     /// <summary>Measured temperature at a past hour, interpolated; the nearest one outside the measured time.</summary>

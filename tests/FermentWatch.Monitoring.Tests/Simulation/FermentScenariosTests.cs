@@ -7,7 +7,7 @@ namespace FermentWatch.Monitoring.Tests.Simulation;
 
 public sealed class FermentScenariosTests
 {
-    private const int Ferments = 200;
+    private const int Ferments = 120;
 
     [Fact]
     public void SameSeed_GivesTheSameFermentReadingForReading()

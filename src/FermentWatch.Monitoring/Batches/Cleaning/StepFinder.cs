@@ -1,7 +1,7 @@
 namespace FermentWatch.Monitoring.Batches.Cleaning;
 
-/// <summary>A jump in a compressed series: between the point before <paramref name="Index"/> and that at it. [points, h]</summary>
-internal readonly record struct Jump(int Index, double Offset, double Hours);
+/// <summary>A jump in a compressed series: between the point before <paramref name="Index"/> and that at it, seen in a window. [points, h]</summary>
+internal readonly record struct Jump(int Index, double Offset, double Hours, double Window);
 
 /// <summary>Finds sudden lasting jumps in a series from which spikes have been taken out.</summary>
 /// <remarks>
@@ -14,10 +14,22 @@ internal sealed class StepFinder
     private const double LeastOffset = 2;
     private const double LeastRatio = 5;
 
-    /// <summary>(1 + rho)/(1 - rho) for a lag-one correlation of 0.5.</summary>
-    private const double CorrelationFactor = 3;
+    /// <summary>(1 + rho)/(1 - rho) for a lag-one correlation of 0.5: so many readings tell as much as one, at least.</summary>
+    private const double LeastCorrelation = 3;
+
+    /// <summary>Readings closer than this tell little news. [h]</summary>
+    private const double CorrelationHours = 0.5;
 
     private const double LeastNoise = 0.25;
+    private const double LeastSharpness = 0.65;
+    private const double LeastScatters = 3;
+
+    /// <summary>Readings on either side between which a jump must show.</summary>
+    private const int Few = 5;
+
+    /// <summary>How far around a jump the usual change is looked at. [readings]</summary>
+    private const int Reach = 16;
+
     private const int LeastPoints = 5;
     private const double LeastSpan = 1;
     private const double ShortestWindow = 6;
@@ -25,7 +37,8 @@ internal sealed class StepFinder
     private const int MostJumps = 24;
 
     private readonly LineSums _sums;
-    private readonly double _window;
+    private readonly double[] _windows;
+    private readonly double _correlation;
     private readonly double _widestGap;
     private readonly Func<double, double, bool> _wasHandledBetween;
 
@@ -37,12 +50,15 @@ internal sealed class StepFinder
     {
         _sums = sums;
         _wasHandledBetween = wasHandledBetween;
-        _window = Math.Clamp(16 * medianInterval, ShortestWindow, LongestWindow);
+        var shortest = Math.Clamp(16 * medianInterval, ShortestWindow, LongestWindow);
+        _correlation = CorrelationOf(medianInterval);
+        _windows = shortest < LongestWindow / 2 ? [shortest, 2 * shortest, LongestWindow] : [shortest, LongestWindow];
         _widestGap = Math.Max(2, 3 * medianInterval);
     }
 
-    /// <summary>Length of the lines on either side. [h]</summary>
-    public double Window => _window;
+    /// <summary>How many readings tell as much as one independent reading would.</summary>
+    public static double CorrelationOf(double medianInterval) =>
+        Math.Clamp(CorrelationHours / Math.Max(medianInterval, 1e-3), LeastCorrelation, 60);
 
     public List<Jump> Find()
     {
@@ -72,8 +88,11 @@ internal sealed class StepFinder
         {
             var from = i > 0 ? found[i - 1].Index : 0;
             var until = i + 1 < found.Count ? found[i + 1].Index : _sums.Hours.Length;
-            var (offset, _) = OffsetAt(found[i].Index, from, until, _window);
-            measured.Add(found[i] with { Offset = offset });
+            var (offset, _) = OffsetAt(found[i].Index, from, until, found[i].Window);
+            if (Math.Abs(offset) >= LeastOffset)
+            {
+                measured.Add(found[i] with { Offset = offset });
+            }
         }
 
         return measured;
@@ -85,11 +104,14 @@ internal sealed class StepFinder
         var bestRatio = LeastRatio;
         for (var i = from + LeastPoints; i <= until - LeastPoints; i++)
         {
-            var (offset, ratio) = OffsetAt(i, from, until, _window);
-            if (ratio > bestRatio && Math.Abs(offset) >= LeastOffset && IsSharp(i, offset, from, until))
+            foreach (var window in _windows)
             {
-                bestRatio = ratio;
-                best = new Jump(i, offset, _sums.Hours[i]);
+                var (offset, ratio) = OffsetAt(i, from, until, window);
+                if (ratio > bestRatio && Math.Abs(offset) >= LeastOffset && IsSharp(i, offset, from, until, window))
+                {
+                    bestRatio = ratio;
+                    best = new Jump(i, offset, _sums.Hours[i], window);
+                }
             }
         }
 
@@ -106,8 +128,7 @@ internal sealed class StepFinder
             return (0, 0);
         }
 
-        var before = _sums.Through(left, index);
-        var after = _sums.Through(index, right);
+        var (before, after) = (_sums.Through(left, index), _sums.Through(index, right));
         if (hours[index - 1] - hours[left] < LeastSpan || hours[right - 1] - hours[index] < LeastSpan)
         {
             return (0, 0);
@@ -117,11 +138,15 @@ internal sealed class StepFinder
         var offset = after.At(at) - before.At(at);
         var freedom = Math.Max(1, before.Count + after.Count - 4);
         var noise = Math.Max((before.Residual + after.Residual) / freedom, LeastNoise * LeastNoise);
-        var error = Math.Sqrt(noise * CorrelationFactor * (before.VarianceAt(at) + after.VarianceAt(at)));
+        var error = Math.Sqrt(noise * _correlation * (before.VarianceAt(at) + after.VarianceAt(at)));
         return (offset, Math.Abs(offset) / error);
     }
 
-    private bool IsSharp(int index, double offset, int from, int until)
+    private (Line Before, Line After) LinesAt(int index, int from, int until, double window) => (
+        _sums.Through(_sums.FirstAtOrAfter(_sums.Hours[index - 1] - window, from, index), index),
+        _sums.Through(index, _sums.FirstAtOrAfter(_sums.Hours[index] + window, index, until)));
+
+    private bool IsSharp(int index, double offset, int from, int until, double window)
     {
         var hours = _sums.Hours;
         var gap = hours[index] - hours[index - 1];
@@ -130,41 +155,55 @@ internal sealed class StepFinder
             return false;
         }
 
-        var (half, _) = OffsetAt(index, from, until, _window / 2);
+        var (before, after) = LinesAt(index, from, until, window);
+        var slope = (before.Slope + after.Slope) / 2;
+        if (gap > _widestGap && Math.Abs(offset) < Math.Max(4, 0.5 * gap * Math.Abs(slope)))
+        {
+            return false;
+        }
+
+        var (half, _) = OffsetAt(index, from, until, window / 2);
         if (half != 0 && (Math.Sign(half) != Math.Sign(offset) || Math.Abs(half) < 0.6 * Math.Abs(offset)))
         {
             return false;
         }
 
-        // How the level changes from three readings to the next three, here and around.
-        Span<double> around = stackalloc double[16];
+        // How the level changes from a few readings to the next few, beyond the slope: here and around.
+        Span<double> around = stackalloc double[2 * Reach];
         var count = 0;
-        for (var j = Math.Max(from + 3, index - 10); j <= Math.Min(until - 3, index + 10); j++)
+        for (var j = Math.Max(from + Few, index - Reach); j <= Math.Min(until - Few, index + Reach - 1); j++)
         {
-            if (Math.Abs(j - index) > 2 && count < around.Length)
+            if (Math.Abs(j - index) >= Few)
             {
-                around[count++] = Change(j);
+                around[count++] = Change(j, slope);
             }
         }
 
-        var here = Change(index);
-        var usual = Hampel.MedianInPlace(around[..count]);
-        for (var j = 0; j < count; j++)
+        var usual = count == 0 ? 0 : Hampel.MedianInPlace(around[..count]);
+        var scatter = count == 0 ? 0 : Hampel.ScaleInPlace(around[..count]);
+        var excess = Change(index, slope) - usual;
+        return Math.Sign(excess) == Math.Sign(offset)
+            && Math.Abs(excess) > Math.Max(LeastSharpness * Math.Abs(offset), LeastScatters * scatter);
+    }
+
+    private double Change(int index, double slope)
+    {
+        Span<double> values = stackalloc double[Few];
+        var points = _sums.Points;
+        var hours = _sums.Hours;
+        var time = 0.0;
+        for (var i = 0; i < Few; i++)
         {
-            around[j] = Math.Abs(around[j] - usual);
+            values[i] = points[index + i];
+            time += hours[index + i] - hours[index - 1 - i];
         }
 
-        var scatter = count == 0 ? 0 : Hampel.NormalFactor * Hampel.MedianInPlace(around[..count]);
-        var excess = count == 0 ? here : here - usual;
-        return Math.Sign(excess) == Math.Sign(offset) && Math.Abs(excess) > Math.Max(0.5 * Math.Abs(offset), 2.5 * scatter);
-    }
+        var after = Hampel.MedianInPlace(values);
+        for (var i = 0; i < Few; i++)
+        {
+            values[i] = points[index - 1 - i];
+        }
 
-    private double Change(int index)
-    {
-        var points = _sums.Points;
-        return MedianOfThree(points[index], points[index + 1], points[index + 2])
-            - MedianOfThree(points[index - 1], points[index - 2], points[index - 3]);
+        return after - Hampel.MedianInPlace(values) - (slope * time / Few);
     }
-
-    private static double MedianOfThree(double a, double b, double c) => Math.Max(Math.Min(a, b), Math.Min(Math.Max(a, b), c));
 }
