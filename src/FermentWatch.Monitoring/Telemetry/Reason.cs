@@ -44,6 +44,9 @@ public abstract record ReasonValue
     /// <summary>A probability from 0 to 1, shown as odds.</summary>
     public sealed record Odds(double Probability) : ReasonValue;
 
+    /// <summary>A number in the unit in which a device sent it or would have sent it: shown as it is, with that unit.</summary>
+    public sealed record Measured(double Number, MeasurementUnit Unit) : ReasonValue;
+
     /// <summary>A name that somebody gave: shown as it is.</summary>
     public sealed record Name(string Text) : ReasonValue;
 }

@@ -1,0 +1,44 @@
+using System.Globalization;
+
+namespace FermentWatch.Oenology.Tests;
+
+/// <summary>Runs a calculation over rows, reports the worst gap and every row that fails, not only the first.</summary>
+internal static class ReferenceCheck
+{
+    /// <summary>Every row must agree within its tolerance; the table must hold as many rows as it did when it was copied.</summary>
+    public static void AllAgree(
+        string table,
+        Func<ReferenceRow, bool> chosen,
+        int rows,
+        int independentRows,
+        Func<ReferenceRow, double> compute)
+    {
+        var checkedRows = ReferenceTable.Read(table).Where(chosen).ToList();
+        Assert.Equal(rows, checkedRows.Count);
+        Assert.Equal(independentRows, checkedRows.Count(row => row.IsIndependent));
+
+        var failures = new List<string>();
+        var worst = 0.0;
+        var worstId = string.Empty;
+        foreach (var row in checkedRows)
+        {
+            var gap = Math.Abs(compute(row) - row.ExpectedNumber);
+            if (!(gap <= worst))
+            {
+                (worst, worstId) = (gap, row.Id);
+            }
+
+            if (!(gap <= row.ToleranceNumber + 1e-12))
+            {
+                failures.Add(string.Create(
+                    CultureInfo.InvariantCulture,
+                    $"{row.Id}: {compute(row)} instead of {row.Expected} {row.Unit} (tolerance {row.Tolerance}; {row.Source})"));
+            }
+        }
+
+        TestContext.Current.SendDiagnosticMessage(string.Create(
+            CultureInfo.InvariantCulture,
+            $"{table}: {rows} rows, {independentRows} independent, worst gap {worst:G3} {checkedRows[0].Unit} at {worstId}"));
+        Assert.True(failures.Count == 0, string.Join(Environment.NewLine, failures));
+    }
+}
