@@ -1,3 +1,5 @@
+using System.Text.Json.Serialization;
+
 namespace FermentWatch.Monitoring.Telemetry;
 
 /// <summary>Why something was decided: a code that the service's resource files turn into words, and the values that go into them.</summary>
@@ -10,6 +12,14 @@ public sealed record Reason(string Code, ValueList<ReasonValue> Values)
 }
 
 /// <summary>A value in a reason, with enough type that the page can show it in the reader's units, zone and language.</summary>
+[JsonPolymorphic(TypeDiscriminatorPropertyName = "is")]
+[JsonDerivedType(typeof(Gravity), "gravity")]
+[JsonDerivedType(typeof(Degrees), "degrees")]
+[JsonDerivedType(typeof(Moment), "moment")]
+[JsonDerivedType(typeof(Length), "length")]
+[JsonDerivedType(typeof(Count), "count")]
+[JsonDerivedType(typeof(Odds), "odds")]
+[JsonDerivedType(typeof(Name), "name")]
 public abstract record ReasonValue
 {
     private ReasonValue()

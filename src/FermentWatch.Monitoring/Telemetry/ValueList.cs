@@ -1,9 +1,11 @@
 using System.Collections;
+using System.Text.Json.Serialization;
 
 namespace FermentWatch.Monitoring.Telemetry;
 
 /// <summary>An immutable list that is equal to another when the elements are: two views can be compared with ==.</summary>
 /// <typeparam name="T">The element.</typeparam>
+[JsonConverter(typeof(ValueListConverter))]
 public sealed class ValueList<T> : IReadOnlyList<T>, IEquatable<ValueList<T>>
 {
     private readonly T[] _items;

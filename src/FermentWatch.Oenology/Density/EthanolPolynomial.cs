@@ -9,37 +9,37 @@ internal static class EthanolPolynomial
     /// <summary>Density of ethanol in this formula at 20 °C, the sum of the first row: a test holds the two together. [kg/m³]</summary>
     public const double EthanolAt20 = 789.2391233;
 
-    private static ReadOnlySpan<double> Mass =>
+    private static readonly double[] Mass =
     [
         -192.9769495, 389.1238958, -1668.103923, 13522.15441, -88292.78388, 306287.4042,
         -613838.1234, 747017.2998, -547846.1354, 223446.0334, -39032.85426,
     ];
 
-    private static ReadOnlySpan<double> Warmth =>
+    private static readonly double[] Warmth =
         [-0.20618513, -0.0052682542, 3.6130013e-05, -3.8957702e-07, 7.169354e-09, -9.9739231e-11];
 
-    private static ReadOnlySpan<double> Mixed1 =>
+    private static readonly double[] Mixed1 =
     [
         0.1693443461530087, -10.46914743455169, 71.96353469546523, -704.7478054272792, 3924.090430035045, -12101.64659068747,
         22486.46550400788, -26055.62982188164, 18523.73922069467, -7420.201433430137, 1285.617841998974,
     ];
 
-    private static ReadOnlySpan<double> Mixed2 =>
+    private static readonly double[] Mixed2 =
     [
         -0.0119301300505701, 0.2517399633803461, -2.170575700536993, 13.53034988843029, -50.29988758547014, 109.635566657757,
         -142.2753946421155, 108.043594285623, -44.14153236817392, 7.442971530188783,
     ];
 
-    private static ReadOnlySpan<double> Mixed3 =>
+    private static readonly double[] Mixed3 =
     [
         -0.0006802995733503803, 0.01876837790289664, -0.2002561813734156, 1.02299296671922, -2.895696483903638, 4.810060584300675,
         -4.672147440794683, 2.458043105903461, -0.5411227621436812,
     ];
 
-    private static ReadOnlySpan<double> Mixed4 =>
+    private static readonly double[] Mixed4 =
         [4.075376675622027e-06, -8.76305857347111e-06, 6.515031360099368e-06, -1.51578483698721e-06];
 
-    private static ReadOnlySpan<double> Mixed5 => [-2.788074354782409e-08, 1.345612883493354e-08];
+    private static readonly double[] Mixed5 = [-2.788074354782409e-08, 1.345612883493354e-08];
 
     /// <summary>ρ(p, t), p the mass fraction. [kg/m³]</summary>
     public static double KilogramsPerCubicMeter(double massFraction, double celsius)
@@ -92,7 +92,7 @@ internal static class EthanolPolynomial
         return slope;
     }
 
-    private static double PowersFromFirst(ReadOnlySpan<double> coefficients, double x)
+    private static double PowersFromFirst(double[] coefficients, double x)
     {
         var sum = 0.0;
         for (var k = coefficients.Length - 1; k >= 0; k--)

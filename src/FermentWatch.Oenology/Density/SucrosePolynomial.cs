@@ -12,15 +12,15 @@ internal static class SucrosePolynomial
     /// <summary>Density of water in this formula at 20 °C. Ratios are formed inside one formula. [kg/m³]</summary>
     public static readonly double WaterAt20 = WaterKilogramsPerCubicMeter(20);
 
-    private static ReadOnlySpan<double> Order0 => [385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
+    private static readonly double[] Order0 = [385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.2890];
 
-    private static ReadOnlySpan<double> Order1 => [-46.2720, -7.1720, 1.1597, 5.1126, 17.5254];
+    private static readonly double[] Order1 = [-46.2720, -7.1720, 1.1597, 5.1126, 17.5254];
 
-    private static ReadOnlySpan<double> Order2 => [59.7712, 7.2491, 12.3630, -35.4791];
+    private static readonly double[] Order2 = [59.7712, 7.2491, 12.3630, -35.4791];
 
-    private static ReadOnlySpan<double> Order3 => [-47.2207, -21.6977, 27.6301];
+    private static readonly double[] Order3 = [-47.2207, -21.6977, 27.6301];
 
-    private static ReadOnlySpan<double> Order4 => [18.3184, 12.3081];
+    private static readonly double[] Order4 = [18.3184, 12.3081];
 
     /// <summary>ρ(w, t). [kg/m³]</summary>
     public static double KilogramsPerCubicMeter(double massFraction, double celsius)
@@ -93,7 +93,7 @@ internal static class SucrosePolynomial
         return slope;
     }
 
-    private static double PowersFromFirst(ReadOnlySpan<double> coefficients, double x)
+    private static double PowersFromFirst(double[] coefficients, double x)
     {
         var sum = 0.0;
         for (var j = coefficients.Length - 1; j >= 0; j--)

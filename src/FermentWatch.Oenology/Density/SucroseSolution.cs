@@ -57,7 +57,7 @@ public static class SucroseSolution
     /// <summary>°Plato (and °Brix) of the sucrose solution that has this specific gravity 20/20 °C. [°P]</summary>
     /// <remarks>
     /// <para><b>Equation.</b> The inverse of <see cref="GravityOf"/>, solved by Newton's method to 1e-12 °P.</para>
-    /// <para><b>Valid.</b> 1.000 to 1.348 (70 °P). Outside: still computed and held to -12 to 85 °P, marked
+    /// <para><b>Valid.</b> 1.000 to 1.350 (70 °P). Outside: still computed and held to -12 to 85 °P, marked
     /// <see cref="Validity.Extrapolated"/>.</para>
     /// <para><b>Error.</b> 0.03 °P up to 40 °P, 0.07 °P up to 70 °P, 0.1 °P beyond.</para>
     /// <para><b>Source.</b> [Bubnik1995]. <b>Check.</b> SucroseSolutionTests.</para>
@@ -71,7 +71,7 @@ public static class SucroseSolution
     /// <summary>Grams of sucrose in a liter, at 20 °C, of the sucrose solution that has this specific gravity. [g/L]</summary>
     /// <remarks>
     /// <para><b>Equation.</b> c = w·ρ(w, 20), w by <see cref="PlatoOf"/>.</para>
-    /// <para><b>Valid.</b> 1.000 to 1.348. Outside: still computed and held to -100 g/L and above, marked <see cref="Validity.Extrapolated"/>.</para>
+    /// <para><b>Valid.</b> 1.000 to 1.350. Outside: still computed and held to -100 g/L and above, marked <see cref="Validity.Extrapolated"/>.</para>
     /// <para><b>Error.</b> 0.3 g/L up to 40 °P, 1 g/L up to 70 °P, 2 g/L beyond, as sucrose. A must's extract is not all sugar: its
     /// acids and minerals count in full.</para>
     /// <para><b>Source.</b> [Bubnik1995]; compared with the extract table of [KNEK19]. <b>Check.</b> DryExtractTests.</para>

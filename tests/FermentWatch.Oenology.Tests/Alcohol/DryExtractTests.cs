@@ -16,6 +16,15 @@ public sealed class DryExtractTests
             SpecificGravity.FromRatio(row.Input("sg_wine_20_20")),
             AlcoholByVolume.FromPercent(row.Input("abv_percent"))).Value.GramsPerLiter);
 
+    [Fact]
+    public void GravityOfTheAlcoholFreeWine_AgreesWithRowsOfTheDefinition() => ReferenceCheck.AllAgree(
+        "dry_extract_tabarie.csv",
+        row => row.Quantity.StartsWith("SG of alcohol-free wine", StringComparison.Ordinal),
+        rows: 8,
+        independentRows: 0,
+        row => row.Input("sg_wine_20_20")
+            - EthanolSolution.GravityOf(AlcoholByVolume.FromPercent(row.Input("abv_percent"))).Value.Value + 1);
+
     // The official table is for gravities 15/15 °C; a sucrose solution of the same gravity 20/20 °C is within its tolerance.
     [Fact]
     public void OfficialExtractTable_Agrees() => ReferenceCheck.AllAgree(

@@ -13,7 +13,8 @@ public sealed class WaterTests
         independentRows: 0,
         row => Water.DensityAt(Temperature.FromCelsius(row.Input("t_C"))).Value.KilogramsPerCubicMeter);
 
-    // [Kell1975] with the denominator constant 16.879850e-3 (°C on IPTS-68; the scales differ by less than 0.01 °C here).
+    // [Kell1975], °C on IPTS-68, which differs from ITS-90 by less than 0.01 °C here. The denominator 16.879850e-3 is confirmed (one copy
+    // prints 16.897850e-3), the other coefficients are from memory; a slip in any of them would show as more than the stated error.
     [Fact]
     public void IndependentEquationOfKell_AgreesWithinTheStatedError()
     {

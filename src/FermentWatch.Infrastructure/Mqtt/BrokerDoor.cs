@@ -1,0 +1,69 @@
+using System.Net;
+using System.Net.Sockets;
+using System.Security.Cryptography;
+using System.Text;
+using MQTTnet.Diagnostics.Logger;
+using MQTTnet.Protocol;
+using MQTTnet.Server;
+
+namespace FermentWatch.Infrastructure.Mqtt;
+
+/// <summary>Who comes in to the embedded broker, and under which name.</summary>
+internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
+{
+    private const int PendingConnections = 100;
+
+    private int _clients;
+
+    /// <summary>Clients connected now.</summary>
+    public int Clients => Volatile.Read(ref _clients);
+
+    /// <summary>A server that listens as the options say and lets in whom this door admits.</summary>
+    public MqttServer Build(IMqttNetLogger log)
+    {
+        var factory = new MqttServerFactory();
+        var settings = factory.CreateServerOptionsBuilder()
+            .WithDefaultEndpoint()
+            .WithDefaultEndpointBoundIPAddress(options.Address.AddressFamily == AddressFamily.InterNetwork ? options.Address : IPAddress.None)
+            .WithDefaultEndpointBoundIPV6Address(options.Address.AddressFamily == AddressFamily.InterNetworkV6 ? options.Address : IPAddress.None)
+            .WithDefaultEndpointPort(options.Port)
+            .WithConnectionBacklog(PendingConnections)
+            .WithDefaultCommunicationTimeout(options.GreetingTimeout)
+            .WithPersistentSessions()
+            .Build();
+        var server = factory.CreateMqttServer(settings, log);
+        server.ValidatingConnectionAsync += OnGreetingAsync;
+        server.ClientConnectedAsync += _ => Count(Interlocked.Increment(ref _clients));
+        server.ClientDisconnectedAsync += _ => Count(Interlocked.Decrement(ref _clients));
+        return server;
+    }
+
+    private static Task Count(int _) => Task.CompletedTask;
+
+    private Task OnGreetingAsync(ValidatingConnectionEventArgs args)
+    {
+        if (string.IsNullOrEmpty(args.ClientId))
+        {
+            // MQTT allows an empty client identifier: the server names the client.
+            args.AssignedClientIdentifier = $"unnamed-{Guid.NewGuid():N}";
+        }
+
+        if (Clients >= options.MaximumClients)
+        {
+            args.ReasonCode = MqttConnectReasonCode.ServerBusy;
+        }
+        else if (options.UserName is not null && !Knows(args.UserName, args.RawPassword))
+        {
+            args.ReasonCode = MqttConnectReasonCode.BadUserNameOrPassword;
+        }
+
+        return Task.CompletedTask;
+    }
+
+    private bool Knows(string? userName, byte[]? password)
+    {
+        var sameName = CryptographicOperations.FixedTimeEquals(Encoding.UTF8.GetBytes(userName ?? ""), Encoding.UTF8.GetBytes(options.UserName ?? ""));
+        var samePassword = CryptographicOperations.FixedTimeEquals(password ?? [], Encoding.UTF8.GetBytes(options.Password ?? ""));
+        return sameName & samePassword;
+    }
+}

@@ -1,0 +1,69 @@
+namespace FermentWatch.Infrastructure.Mqtt;
+
+/// <summary>Which topics somebody mapped to readings: what to subscribe to, and what to record.</summary>
+public sealed class TopicInterest
+{
+    /// <summary>First level of every topic of our own.</summary>
+    internal const string OwnRoot = "fermentwatch";
+
+    private const string EchoLevel = "echo";
+
+    private readonly Func<string, bool> _isMapped;
+
+    /// <summary>Builds from the mapped topic filters and the rule that matches a topic against them.</summary>
+    /// <param name="filters">Topic filters as MQTT 5 section 4.7 defines them. One that another covers is left out of <see cref="SubscriptionFilters"/>.</param>
+    /// <param name="isMapped">True for a topic that at least one of the filters matches.</param>
+    public TopicInterest(IEnumerable<string> filters, Func<string, bool> isMapped)
+    {
+        ArgumentNullException.ThrowIfNull(filters);
+        ArgumentNullException.ThrowIfNull(isMapped);
+        _isMapped = isMapped;
+        SubscriptionFilters = WithoutCovered([.. filters.Distinct(StringComparer.Ordinal)]);
+    }
+
+    /// <summary>
+    /// The filters to subscribe to. A broker may deliver one message once per matching subscription,
+    /// and each delivery would look like a reading of its own, so no filter here covers another.
+    /// </summary>
+    public IReadOnlyList<string> SubscriptionFilters { get; }
+
+    /// <summary>True for a topic to record. A topic of our own is never one, however wide the filters are.</summary>
+    public bool IsMapped(string topic) => !IsEcho(topic) && _isMapped(topic);
+
+    /// <summary>The topic on which a client sends itself a message to prove that its subscriptions work.</summary>
+    internal static string EchoOf(string clientId) => $"{OwnRoot}/{clientId}/{EchoLevel}";
+
+    /// <summary>True for the echo topic of this or any other installation.</summary>
+    internal static bool IsEcho(string topic) =>
+        topic.StartsWith(OwnRoot + "/", StringComparison.Ordinal) && topic.EndsWith("/" + EchoLevel, StringComparison.Ordinal);
+
+    /// <summary>True when every topic that <paramref name="narrow"/> matches is matched by <paramref name="wide"/> too.</summary>
+    internal static bool Covers(string wide, string narrow)
+    {
+        var wideLevels = wide.Split('/');
+        var narrowLevels = narrow.Split('/');
+        for (var i = 0; i < wideLevels.Length; i++)
+        {
+            // A leading wildcard does not match topics whose first level begins with a dollar sign.
+            if (i == 0 && wideLevels[0] is "#" or "+" && narrowLevels[0].StartsWith('$'))
+            {
+                return false;
+            }
+
+            if (wideLevels[i] == "#")
+            {
+                return true;
+            }
+
+            if (i >= narrowLevels.Length || narrowLevels[i] == "#" || (wideLevels[i] != "+" && wideLevels[i] != narrowLevels[i]))
+            {
+                return false;
+            }
+        }
+
+        return wideLevels.Length == narrowLevels.Length;
+    }
+
+    private static List<string> WithoutCovered(string[] filters) =>
+        [.. filters.Where(narrow => !filters.Any(wide => wide != narrow && Covers(wide, narrow)))];
+}

@@ -1,0 +1,74 @@
+using System.Buffers;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Infrastructure.Mqtt;
+
+/// <summary>The last message on a topic that no mapping names.</summary>
+/// <param name="Topic">Full topic.</param>
+/// <param name="Payload">The bytes: all of them up to 8 kB; of a longer message the first 256.</param>
+/// <param name="Size">Size of the payload as it was sent, in bytes.</param>
+/// <param name="ReceivedAt">When it came.</param>
+/// <param name="Count">How many messages came on this topic since it entered the list.</param>
+public sealed record UnmappedTopic(string Topic, ReadOnlyMemory<byte> Payload, int Size, ReceivedAt ReceivedAt, long Count);
+
+/// <summary>
+/// Topics that devices publish and nobody mapped yet, in memory only: at most 200, each forgotten after 24 h without a message.
+/// </summary>
+public sealed class UnmappedTopics
+{
+    /// <summary>Longest list.</summary>
+    public const int Capacity = 200;
+
+    /// <summary>Longest topic that enters the list, in characters; a longer one is only counted.</summary>
+    public const int LongestTopic = 1024;
+
+    private static readonly TimeSpan Lifetime = TimeSpan.FromHours(24);
+
+    private readonly Lock _lock = new();
+    private readonly Dictionary<string, UnmappedTopic> _topics = new(StringComparer.Ordinal);
+    private long _messages;
+
+    /// <summary>Messages on unmapped topics since the start.</summary>
+    public long Messages => Interlocked.Read(ref _messages);
+
+    /// <summary>The list, most recent first.</summary>
+    public IReadOnlyList<UnmappedTopic> Snapshot(ReceivedAt now)
+    {
+        lock (_lock)
+        {
+            return [.. _topics.Values.Where(topic => now - topic.ReceivedAt <= Lifetime).OrderByDescending(topic => topic.ReceivedAt)];
+        }
+    }
+
+    internal void Note(string topic, ReadOnlySequence<byte> payload, ReceivedAt at)
+    {
+        Interlocked.Increment(ref _messages);
+        if (topic.Length > LongestTopic)
+        {
+            return;
+        }
+
+        var kept = InboundGuard.Keep(payload);
+        lock (_lock)
+        {
+            var count = _topics.TryGetValue(topic, out var was) ? was.Count + 1 : 1;
+            if (count == 1 && _topics.Count >= Capacity)
+            {
+                MakeRoom(at);
+            }
+
+            _topics[topic] = new UnmappedTopic(topic, kept, (int)payload.Length, at, count);
+        }
+    }
+
+    // A flood of one-off topics pushes out other one-offs before it pushes out a sensor that reports again and again.
+    private void MakeRoom(ReceivedAt now)
+    {
+        var leaving = _topics.Values
+            .OrderBy(topic => now - topic.ReceivedAt <= Lifetime)
+            .ThenBy(topic => topic.Count)
+            .ThenBy(topic => topic.ReceivedAt)
+            .First();
+        _topics.Remove(leaving.Topic);
+    }
+}

@@ -1,0 +1,80 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+using Microsoft.Data.Sqlite;
+
+namespace FermentWatch.Infrastructure.Storage;
+
+/// <summary>Batches and attachments between table and type.</summary>
+internal static class BatchRows
+{
+    /// <summary>Columns in the order that <see cref="Batch"/> reads.</summary>
+    public const string Columns =
+        "id, name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent";
+
+    /// <summary>A batch without its attachments.</summary>
+    public static Batch Batch(SqliteDataReader row) => new(
+        new BatchId(row.GetString(0)),
+        row.GetString(1),
+        (FermentKind)row.GetInt32(2),
+        row.TextOrNull(3),
+        row.RealOrNull(4) is { } liters ? Volume.FromLiters(liters) : null,
+        new EventTime(row.GetInt64(5)),
+        row.RealOrNull(6) is { } gravity ? SpecificGravity.FromRatio(gravity) : null,
+        row.RealOrNull(7) is { } low && row.RealOrNull(8) is { } high
+            ? new TemperatureBand(Temperature.FromCelsius(low), Temperature.FromCelsius(high))
+            : null,
+        row.RealOrNull(9) is { } tolerance ? AlcoholByVolume.FromPercent(tolerance) : null,
+        ValueList.Of<SensorAttachment>());
+
+    /// <summary>An attachment; column 0 is its batch.</summary>
+    public static SensorAttachment Attachment(SqliteDataReader row) => new(
+        new SensorId(row.GetString(1)),
+        new EventTime(row.GetInt64(2)),
+        row.NumberOrNull(3) is { } until ? new EventTime(until) : null,
+        (Placement)row.GetInt32(4));
+
+    /// <summary>Adds a batch or writes over it. True when that changed anything.</summary>
+    public static bool Put(WriteConnection connection, Batch batch)
+    {
+        var changed = connection.Statement($"""
+            INSERT INTO batch ({Columns}, listed) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 1)
+            ON CONFLICT (id) DO UPDATE SET name = ?2, kind = ?3, vessel = ?4, volume_liters = ?5, inoculated = ?6, original_gravity = ?7,
+            band_low_celsius = ?8, band_high_celsius = ?9, tolerance_percent = ?10, listed = 1
+            WHERE (name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent, listed)
+            IS NOT (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 1)
+            """).Run(
+            batch.Id.Value,
+            batch.Name,
+            (int)batch.Kind,
+            batch.Vessel,
+            batch.Volume?.Liters,
+            batch.InoculatedAt.UnixMicroseconds,
+            batch.OriginalGravity?.Value,
+            batch.TemperatureBand?.Low.Celsius,
+            batch.TemperatureBand?.High.Celsius,
+            batch.Tolerance?.Percent) > 0;
+        var before = connection
+            .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 ORDER BY sensor, from_time")
+            .List(Attachment, batch.Id.Value);
+        if (!before.ToHashSet().SetEquals(batch.Sensors))
+        {
+            changed = true;
+            connection.Statement("DELETE FROM attachment WHERE batch = ?1").Run(batch.Id.Value);
+            foreach (var sensor in batch.Sensors)
+            {
+                connection.Statement("INSERT INTO attachment (batch, sensor, from_time, until_time, placement) VALUES (?1, ?2, ?3, ?4, ?5)")
+                    .Run(batch.Id.Value, sensor.Sensor.Value, sensor.From.UnixMicroseconds, sensor.Until?.UnixMicroseconds, (int)sensor.Placement);
+            }
+
+            connection.Memory.Attachments.Forget();
+        }
+
+        return changed;
+    }
+
+    /// <summary>Says that what a view of the batch was computed from has changed.</summary>
+    public static void Revise(WriteConnection connection, string batch) => connection
+        .Statement("INSERT INTO batch_state (batch, revision) VALUES (?1, 1) ON CONFLICT (batch) DO UPDATE SET revision = revision + 1")
+        .Run(batch);
+}

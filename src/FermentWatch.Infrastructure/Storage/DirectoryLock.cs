@@ -1,0 +1,102 @@
+using System.Globalization;
+using System.Text;
+
+namespace FermentWatch.Infrastructure.Storage;
+
+/// <summary>
+/// The lock that keeps a second service off a data directory. It is the operating system's own, so it ends with the
+/// process that holds it, however that ends; the file itself stays and means nothing without its lock.
+/// </summary>
+internal sealed class DirectoryLock : IDisposable
+{
+    private readonly FileStream _file;
+
+    private DirectoryLock(FileStream file) => _file = file;
+
+    /// <summary>Creates the directory when needed (owner only on Unix) and takes its lock.</summary>
+    /// <exception cref="DataDirectoryException">Not writable, or locked by another service.</exception>
+    public static DirectoryLock Take(StoreOptions options)
+    {
+        CreateDirectory(options.DataDirectory);
+        try
+        {
+            var settings = new FileStreamOptions
+            {
+                Mode = FileMode.OpenOrCreate,
+                Access = FileAccess.ReadWrite,
+                Share = FileShare.None,
+            };
+            if (!OperatingSystem.IsWindows())
+            {
+                settings.UnixCreateMode = UnixFileMode.UserRead | UnixFileMode.UserWrite;
+            }
+
+            var file = new FileStream(options.LockPath, settings);
+            file.SetLength(0);
+            file.Write(Encoding.UTF8.GetBytes(Environment.ProcessId.ToString(CultureInfo.InvariantCulture)));
+            file.Flush();
+            return new DirectoryLock(file);
+        }
+        catch (UnauthorizedAccessException denied)
+        {
+            throw NotWritable(options.DataDirectory, denied);
+        }
+        catch (IOException failed)
+        {
+            // A held lock and a failing disk raise the same type: only the first leaves a readable process number.
+            if (HolderOf(options.LockPath) is not { } holder)
+            {
+                throw NotWritable(options.DataDirectory, failed);
+            }
+
+            throw new DataDirectoryException(
+                DataDirectoryProblem.InUse,
+                $"The data directory '{options.DataDirectory}' is in use by another running service{holder}. "
+                + "Stop that one first, or give this one a directory of its own with --data.",
+                failed);
+        }
+    }
+
+    /// <inheritdoc/>
+    public void Dispose() => _file.Dispose();
+
+    private static void CreateDirectory(string path)
+    {
+        try
+        {
+            if (OperatingSystem.IsWindows())
+            {
+                Directory.CreateDirectory(path);
+            }
+            else
+            {
+                Directory.CreateDirectory(path, UnixFileMode.UserRead | UnixFileMode.UserWrite | UnixFileMode.UserExecute);
+            }
+        }
+        catch (Exception failed) when (failed is IOException or UnauthorizedAccessException or NotSupportedException or ArgumentException)
+        {
+            throw NotWritable(path, failed);
+        }
+    }
+
+    private static DataDirectoryException NotWritable(string path, Exception cause) => new(
+        DataDirectoryProblem.NotWritable,
+        $"The data directory '{path}' cannot be created or written: {cause.Message} "
+        + "Give a directory that the user running the service may write, on a disk with free space, with --data.",
+        cause);
+
+    private static string? HolderOf(string path)
+    {
+        try
+        {
+            using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
+            using var reader = new StreamReader(file);
+            var text = reader.ReadToEnd();
+            return text.Length == 0 ? string.Empty : $" (process {text})";
+        }
+        catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
+        {
+            return OperatingSystem.IsWindows() ? string.Empty : null;
+        }
+    }
+}

@@ -1,0 +1,85 @@
+using System.Text.Json;
+using System.Text.Json.Serialization;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+
+namespace FermentWatch.Infrastructure.Storage;
+
+/// <summary>What a journal entry holds beside kind and time, as stored.</summary>
+/// <param name="Text">The maker's own words.</param>
+/// <param name="Gravity">Specific gravity 20/20 measured by hand, or null.</param>
+internal sealed record JournalBody(string Text, double? Gravity);
+
+/// <summary>How journal bodies become JSON.</summary>
+[JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
+[JsonSerializable(typeof(JournalBody))]
+internal sealed partial class JournalJson : JsonSerializerContext;
+
+/// <summary>Journal entries between table and type.</summary>
+internal static class JournalRows
+{
+    /// <summary>All entries of a batch, superseded and undone ones included, by time, then number.</summary>
+    public static List<JournalEntry> Read(ReadConnection read, BatchId batch) => read
+        .Statement("SELECT id, kind, at, body, supersedes, undone_at FROM journal WHERE batch = ?1 ORDER BY at, id")
+        .List(
+            row =>
+            {
+                var body = JsonSerializer.Deserialize(row.GetString(3), JournalJson.Default.JournalBody)!;
+                return new JournalEntry(
+                    row.GetInt64(0),
+                    (JournalKind)row.GetInt32(1),
+                    new EventTime(row.GetInt64(2)),
+                    body.Text,
+                    body.Gravity is { } gravity ? SpecificGravity.FromRatio(gravity) : null,
+                    row.NumberOrNull(4),
+                    !row.IsDBNull(5));
+            },
+            batch.Value);
+
+    /// <summary>Adds an entry, unless its external key is there already. Its number, and whether it is new.</summary>
+    public static (long Id, bool IsNew) Append(WriteConnection connection, BatchId batch, JournalDraft draft, string? externalKey, ReceivedAt writtenAt)
+    {
+        if (externalKey is not null
+            && connection.Statement("SELECT id FROM journal WHERE external_key = ?1").Number(externalKey) is { } known)
+        {
+            return (known, false);
+        }
+
+        Require(connection, batch, draft.Supersedes);
+        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value), JournalJson.Default.JournalBody);
+        var id = connection.Statement("""
+            INSERT INTO journal (batch, kind, at, body, supersedes, written_at, external_key) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) RETURNING id
+            """).Number(
+            batch.Value, (int)draft.Kind, draft.At.UnixMicroseconds, body, draft.Supersedes, writtenAt.UnixMicroseconds, externalKey)
+            ?? throw new InvalidOperationException("The journal table returned no number for a new row.");
+        BatchRows.Revise(connection, batch.Value);
+        return (id, true);
+    }
+
+    /// <summary>Takes an entry back. False when there is none of that number in the batch, or it was taken back before.</summary>
+    public static bool Undo(WriteConnection connection, BatchId batch, long id, ReceivedAt undoneAt)
+    {
+        var undone = connection.Statement("UPDATE journal SET undone_at = ?3 WHERE id = ?1 AND batch = ?2 AND undone_at IS NULL")
+            .Run(id, batch.Value, undoneAt.UnixMicroseconds) > 0;
+        if (undone)
+        {
+            BatchRows.Revise(connection, batch.Value);
+        }
+
+        return undone;
+    }
+
+    private static void Require(WriteConnection connection, BatchId batch, long? supersedes)
+    {
+        if (connection.Statement("SELECT 1 FROM batch WHERE id = ?1").Number(batch.Value) is null)
+        {
+            throw new ArgumentException($"There is no batch '{batch.Value}' to which a journal entry could be added.");
+        }
+
+        if (supersedes is { } old && connection.Statement("SELECT 1 FROM journal WHERE id = ?1 AND batch = ?2").Number(old, batch.Value) is null)
+        {
+            throw new ArgumentException($"The journal of batch '{batch.Value}' has no entry {old} that could be superseded.");
+        }
+    }
+}

@@ -1,0 +1,115 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+using Microsoft.Data.Sqlite;
+
+namespace FermentWatch.Infrastructure.Storage;
+
+/// <summary>Where a notice stands. Stored by number: never renumber.</summary>
+public enum OutboxState
+{
+    /// <summary>To be sent, at the next attempt.</summary>
+    Waiting = 1,
+
+    /// <summary>Taken by its channel.</summary>
+    Sent = 2,
+
+    /// <summary>Not delivered, and no longer tried.</summary>
+    GivenUp = 3,
+
+    /// <summary>Overtaken by what happened since, before it was sent.</summary>
+    Overtaken = 4,
+}
+
+/// <summary>A notice of the outbox.</summary>
+/// <param name="Key">Stable key.</param>
+/// <param name="Batch">The batch that it is about; null for the service itself.</param>
+/// <param name="Channel">Through which channel.</param>
+/// <param name="Body">What to send.</param>
+/// <param name="CreatedAt">When it was queued.</param>
+/// <param name="NextAttemptAt">When it is due, or was last due.</param>
+/// <param name="Attempts">Attempts begun so far.</param>
+/// <param name="State">Where it stands.</param>
+/// <param name="FinishedAt">When it was sent or given up; null while it waits.</param>
+/// <param name="LastError">What the last failed attempt said, or null.</param>
+public sealed record OutboxRow(
+    string Key,
+    BatchId? Batch,
+    string Channel,
+    string Body,
+    ReceivedAt CreatedAt,
+    ReceivedAt NextAttemptAt,
+    int Attempts,
+    OutboxState State,
+    ReceivedAt? FinishedAt,
+    string? LastError);
+
+/// <summary>The outbox: notices on their way to a channel. Delivered at least once, under a key that stays the same.</summary>
+public sealed partial class Store
+{
+    private const string OutboxColumns = "key, batch, channel, body, created_at, next_attempt_at, attempts, state, finished_at, last_error";
+
+    /// <summary>
+    /// Takes notices that are due for an attempt and puts their next attempt off by <paramref name="lease"/>: whoever takes them and is
+    /// killed before saying what became of them leaves them due again.
+    /// </summary>
+    /// <param name="now">Time of the attempt.</param>
+    /// <param name="lease">Longer than the longest attempt.</param>
+    /// <param name="limit">Most notices to take.</param>
+    /// <param name="cancellationToken">Counts while the work waits for room.</param>
+    /// <exception cref="StorageUnavailableException">Nothing was taken.</exception>
+    public Task<IReadOnlyList<OutboxRow>> ClaimDueAsync(ReceivedAt now, TimeSpan lease, int limit, CancellationToken cancellationToken) =>
+        WriteAsync<IReadOnlyList<OutboxRow>>(
+            connection =>
+            {
+                var due = connection
+                    .Statement($"SELECT {OutboxColumns} FROM outbox WHERE state = 1 AND next_attempt_at <= ?1 ORDER BY next_attempt_at, key LIMIT ?2")
+                    .List(Row, now.UnixMicroseconds, limit);
+                foreach (var row in due)
+                {
+                    connection.Statement("UPDATE outbox SET attempts = attempts + 1, next_attempt_at = ?2 WHERE key = ?1")
+                        .Run(row.Key, (now + lease).UnixMicroseconds);
+                }
+
+                return [.. due.Select(row => row with { Attempts = row.Attempts + 1 })];
+            },
+            cancellationToken);
+
+    /// <summary>Notes that the channel took a notice.</summary>
+    /// <exception cref="StorageUnavailableException">It was not noted: the notice will be sent again under the same key.</exception>
+    public Task MarkSentAsync(string key, ReceivedAt at, CancellationToken cancellationToken) => WriteAsync(
+        connection => connection.Statement("UPDATE outbox SET state = 2, finished_at = ?2, last_error = NULL WHERE key = ?1").Run(key, at.UnixMicroseconds),
+        cancellationToken);
+
+    /// <summary>Notes that an attempt failed.</summary>
+    /// <param name="key">Which notice.</param>
+    /// <param name="at">When it failed.</param>
+    /// <param name="nextAttemptAt">When to try again; null gives the notice up.</param>
+    /// <param name="error">What went wrong, without secrets.</param>
+    /// <param name="cancellationToken">Counts while the work waits for room.</param>
+    /// <exception cref="StorageUnavailableException">It was not noted: the notice is due again when its lease is over.</exception>
+    public Task MarkFailedAsync(string key, ReceivedAt at, ReceivedAt? nextAttemptAt, string error, CancellationToken cancellationToken) => WriteAsync(
+        connection => nextAttemptAt is { } next
+            ? connection.Statement("UPDATE outbox SET next_attempt_at = ?2, last_error = ?3 WHERE key = ?1 AND state = 1").Run(key, next.UnixMicroseconds, error)
+            : connection.Statement("UPDATE outbox SET state = 3, finished_at = ?2, last_error = ?3 WHERE key = ?1 AND state = 1").Run(key, at.UnixMicroseconds, error),
+        cancellationToken);
+
+    /// <summary>When the next notice is due, or null when none waits.</summary>
+    public ReceivedAt? ReadNextDue() => _reads.Read<ReceivedAt?>(read =>
+        read.Statement("SELECT min(next_attempt_at) FROM outbox WHERE state = 1").Number() is { } due ? new ReceivedAt(due) : null);
+
+    /// <summary>The newest notices, newest first.</summary>
+    public IReadOnlyList<OutboxRow> ReadOutbox(int limit) => _reads.Read<IReadOnlyList<OutboxRow>>(read => read
+        .Statement($"SELECT {OutboxColumns} FROM outbox ORDER BY created_at DESC, key LIMIT ?1").List(Row, limit));
+
+    private static OutboxRow Row(SqliteDataReader row) => new(
+        row.GetString(0),
+        row.GetString(1) is { Length: > 0 } batch ? new BatchId(batch) : null,
+        row.GetString(2),
+        row.GetString(3),
+        new ReceivedAt(row.GetInt64(4)),
+        new ReceivedAt(row.GetInt64(5)),
+        row.GetInt32(6),
+        (OutboxState)row.GetInt32(7),
+        row.NumberOrNull(8) is { } finished ? new ReceivedAt(finished) : null,
+        row.TextOrNull(9));
+}

@@ -1,0 +1,95 @@
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting;
+
+/// <summary>When alerts speak. The figures are common practice without a source: starting values, to be tuned on replays.</summary>
+public sealed record AlertSettings
+{
+    /// <summary>As shipped.</summary>
+    public static AlertSettings Default { get; } = new();
+
+    /// <summary>The rule <c>temperature-band</c>.</summary>
+    public TemperatureBandSettings TemperatureBand { get; init; } = new();
+
+    /// <summary>The rule <c>sensor-silent</c>.</summary>
+    public SensorSilentSettings SensorSilent { get; init; } = new();
+
+    /// <summary>Hours in which what can wait is held back; null for none.</summary>
+    public QuietHours? QuietHours { get; init; } = QuietHours.Default;
+
+    /// <summary>How long a notice waits, so that what belongs together goes out together and what clears at once stays unsent. 0 to 10 minutes.</summary>
+    public TimeSpan GroupWait { get; init; } = TimeSpan.FromSeconds(60);
+
+    /// <summary>Names of the channels that get every notice; empty when none is set up.</summary>
+    public ValueList<string> Channels { get; init; } = ValueList.Of<string>();
+}
+
+/// <summary>How often a notice comes again until it is acknowledged or cleared.</summary>
+/// <param name="Every">Time between two; at least 1 hour.</param>
+/// <param name="Times">How often at most; 0 for never.</param>
+public sealed record RepeatSettings(TimeSpan Every, int Times);
+
+/// <summary>When a temperature outside the batch's band is an alert.</summary>
+public sealed record TemperatureBandSettings
+{
+    /// <summary>Whether the rule is on.</summary>
+    public bool Enabled { get; init; } = true;
+
+    /// <summary>On-delay of a sensor in the liquid or a thermowell.</summary>
+    public TimeSpan OnDelayInLiquid { get; init; } = TimeSpan.FromMinutes(30);
+
+    /// <summary>On-delay of a sensor on the glass under insulation.</summary>
+    public TimeSpan OnDelayInsulated { get; init; } = TimeSpan.FromHours(3);
+
+    /// <summary>On-delay of a sensor on bare glass.</summary>
+    public TimeSpan OnDelayBareGlass { get; init; } = TimeSpan.FromHours(6);
+
+    /// <summary>Samples that the on-delay needs as well; at least 1.</summary>
+    public int OnSamples { get; init; } = 2;
+
+    /// <summary>How far back inside the band clears it. [°C]</summary>
+    public double ClearMarginCelsius { get; init; } = 0.5;
+
+    /// <summary>How long it must stay back inside.</summary>
+    public TimeSpan OffDelay { get; init; } = TimeSpan.FromMinutes(60);
+
+    /// <summary>Repeats until acknowledged or cleared.</summary>
+    public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromHours(12), 3);
+}
+
+/// <summary>When a sensor that is not heard is an alert.</summary>
+public sealed record SensorSilentSettings
+{
+    /// <summary>Whether the rule is on.</summary>
+    public bool Enabled { get; init; } = true;
+
+    /// <summary>Intervals without a temperature; the longer of this and <see cref="TemperatureAtLeast"/> counts.</summary>
+    public double TemperatureIntervals { get; init; } = 3;
+
+    /// <summary>Shortest silence of a temperature that counts.</summary>
+    public TimeSpan TemperatureAtLeast { get; init; } = TimeSpan.FromHours(2);
+
+    /// <summary>Intervals without a gravity; the longer of this and <see cref="GravityAtLeast"/> counts.</summary>
+    public double GravityIntervals { get; init; } = 12;
+
+    /// <summary>Shortest silence of a gravity that counts.</summary>
+    public TimeSpan GravityAtLeast { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>Interval assumed for a sensor that has not shown its own yet.</summary>
+    public TimeSpan AssumedInterval { get; init; } = TimeSpan.FromMinutes(15);
+
+    /// <summary>Once one sensor is silent, others count as silent with it after this many of their own intervals.</summary>
+    public double CompanyIntervals { get; init; } = 3;
+
+    /// <summary>Shortest silence that counts in the company of a silent sensor.</summary>
+    public TimeSpan CompanyAtLeast { get; init; } = TimeSpan.FromHours(1);
+
+    /// <summary>Readings that clear it; at least 1.</summary>
+    public int ClearReadings { get; init; } = 2;
+
+    /// <summary>Off-delay in intervals of the sensor.</summary>
+    public double OffDelayIntervals { get; init; } = 2;
+
+    /// <summary>Repeats until acknowledged or cleared.</summary>
+    public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromHours(24), 3);
+}

@@ -1,0 +1,20 @@
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting;
+
+/// <summary>One run over a batch: all that it may know about the present.</summary>
+/// <param name="Now">The wall clock, read once.</param>
+/// <param name="Listening">
+/// How long messages could reach us since the last pass, by a monotonic clock: zero or more. Our own downtime and a lost broker
+/// add nothing, so neither counts as silence of a sensor; a jump of the wall clock changes nothing.
+/// </param>
+/// <param name="Zone">The reader's zone.</param>
+/// <param name="ClockTrusted">False while the wall clock may be wrong by hours or years.</param>
+public sealed record Pass(ReceivedAt Now, TimeSpan Listening, TimeZoneInfo Zone, bool ClockTrusted = true)
+{
+    /// <summary>
+    /// The shortest silence of a sensor of another batch that is over its limit, or null: a silence here of about that length
+    /// likely has the same cause.
+    /// </summary>
+    public TimeSpan? SilentElsewhere { get; init; }
+}

@@ -1,0 +1,120 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary>
+/// <c>temperature-band</c>: the median of the last three samples of a sensor is outside the batch's band. Every sensor of the
+/// batch is a subject, but for those in the room; a batch without a band has none.
+/// </summary>
+/// <remarks>
+/// <para>Delays are common practice without a source. A sensor on the glass lags behind the liquid and follows the room, so it has longer ones.</para>
+/// <para>With fewer than three samples since the last gap, the one nearest to the band counts: a single wild value raises nothing.</para>
+/// </remarks>
+public static class TemperatureBandRule
+{
+    /// <summary>Id of the rule.</summary>
+    public const string Id = "temperature-band";
+
+    // A limit is met by a value that was rounded to it on its way through another unit.
+    private const double RoundingCelsius = 1e-9;
+
+    private static readonly TimeSpan AssumedInterval = TimeSpan.FromMinutes(15);
+
+    /// <summary>The catalogue's entry.</summary>
+    public static AlertRule Rule { get; } = new(Id, settings => settings.TemperatureBand.Repeat, Episodes, OnTicks: null, TemperatureBandNotice.Words);
+
+    private static IEnumerable<AlertEpisode> Episodes(
+        Batch batch,
+        IReadOnlyList<SeriesReadings> series,
+        AlertSettings settings,
+        EventTime now)
+    {
+        if (!settings.TemperatureBand.Enabled || batch.TemperatureBand is not { } band)
+        {
+            return [];
+        }
+
+        return batch.Sensors
+            .Distinct()
+            .Where(attachment => attachment.Placement is not Placement.Room)
+            .SelectMany(attachment => Episodes(attachment, band, series, settings.TemperatureBand, now));
+    }
+
+    private static List<AlertEpisode> Episodes(
+        SensorAttachment attachment,
+        TemperatureBand band,
+        IReadOnlyList<SeriesReadings> series,
+        TemperatureBandSettings settings,
+        EventTime now)
+    {
+        var samples = SampleOrder.Of(attachment, QuantityKind.Temperature, series, now);
+        var timing = new AlertTiming(
+            new Hold(OnDelay(attachment.Placement, settings), settings.OnSamples),
+            new Hold(settings.OffDelay, 0),
+            AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, AssumedInterval)));
+        var margin = Math.Min(settings.ClearMarginCelsius, (band.High.Celsius - band.Low.Celsius) / 4);
+        var found = new List<AlertEpisode>();
+        var state = AlertState.Start;
+        var window = new MedianWindow(band);
+        var trace = new ExcursionTrace(attachment, band);
+
+        foreach (var sample in samples)
+        {
+            if (!double.IsFinite(sample.Value))
+            {
+                continue;
+            }
+
+            var at = RuleTime.Of(sample.At);
+            if (state.LastKnown is { } last && at - last > timing.GapLimit)
+            {
+                window.Clear();
+                trace.Break();
+            }
+
+            var value = window.Add(sample.Value);
+            var was = state;
+            state = state.Next(Judge(value, band, margin), at, timing);
+            if (state is { Phase: AlertPhase.Watching, Samples: 1 })
+            {
+                trace.Begin();
+            }
+
+            trace.Add(sample.At, value);
+            if (state.Phase is AlertPhase.Raised && !was.Stands)
+            {
+                trace.Raise(was.Phase is AlertPhase.Watching ? was.Since.ToEventTime() : sample.At, sample.At);
+            }
+            else if (was.Stands && !state.Stands)
+            {
+                found.Add(trace.Clear(sample.At));
+            }
+        }
+
+        if (state.Stands)
+        {
+            found.Add(attachment.Until is { } until && until <= now ? trace.Detach(until) : trace.Lasting(state.Phase is AlertPhase.Easing));
+        }
+
+        return found;
+    }
+
+    private static TimeSpan OnDelay(Placement placement, TemperatureBandSettings settings) => placement switch
+    {
+        Placement.InLiquid => settings.OnDelayInLiquid,
+        Placement.InsulatedOnGlass => settings.OnDelayInsulated,
+        _ => settings.OnDelayBareGlass,
+    };
+
+    private static Condition Judge(double celsius, TemperatureBand band, double margin)
+    {
+        if (celsius > band.High.Celsius + RoundingCelsius || celsius < band.Low.Celsius - RoundingCelsius)
+        {
+            return Condition.Holds;
+        }
+
+        var isWellInside = celsius <= band.High.Celsius - margin + RoundingCelsius && celsius >= band.Low.Celsius + margin - RoundingCelsius;
+        return isWellInside ? Condition.Clear : Condition.Between;
+    }
+}

@@ -1,0 +1,97 @@
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting;
+
+/// <summary>Compares where each alert stands with what was last told, and decides what is to be told now.</summary>
+internal static class Telling
+{
+    public static (AlertSet Set, ValueList<AlertTransition> Transitions) Apply(
+        AlertSet set,
+        Dictionary<string, AlertEpisode> episodes,
+        Dictionary<string, Reason> ended,
+        AlertSettings settings,
+        Pass pass)
+    {
+        // A clock that may be hours wrong does not know when night is: rather speak.
+        var isNight = pass.ClockTrusted && settings.QuietHours?.EndOf(pass.Now, pass.Zone) is not null;
+        var transitions = new List<AlertTransition>();
+        var alerts = new List<TrackedAlert>();
+        foreach (var alert in set.Alerts)
+        {
+            var episode = episodes.GetValueOrDefault(alert.Key);
+            var kind = Decide(alert, episode, settings, set.Listened, isNight);
+            var told = kind is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : Settle(alert);
+            alerts.Add(told);
+            if (kind is { } changed)
+            {
+                var mayBeUnsent = alert.ToldAt is { } before && (pass.Now - before).Duration() < settings.GroupWait;
+                transitions.Add(new AlertTransition(changed, told, episode, mayBeUnsent) { EndedBecause = ended.GetValueOrDefault(alert.Key) });
+            }
+        }
+
+        var result = new StepResult(set with { Alerts = ValueList.Of(alerts) }, ValueList.Of(transitions), MustStore: false);
+        var shared = ShareThreads([result])[0];
+        return (shared.Now, shared.Transitions);
+    }
+
+    /// <summary>Gives alerts of a rule that is told together one thread, where they were raised in the same pass.</summary>
+    public static ValueList<StepResult> ShareThreads(IReadOnlyList<StepResult> results)
+    {
+        var threads = results
+            .SelectMany(result => result.Transitions)
+            .Where(transition => transition.Kind is TransitionKind.Raised && AlertRuleCatalog.Named(transition.Alert.Rule).IsToldTogether)
+            .GroupBy(transition => transition.Alert.Rule)
+            .SelectMany(rule => rule.Select(transition => (transition.Alert.Key, rule.First().Alert.Key)))
+            .ToDictionary();
+        return ValueList.Of(results.Select(result => result with
+        {
+            Now = result.Now with { Alerts = ValueList.Of(result.Now.Alerts.Select(Shared)) },
+            Transitions = ValueList.Of(result.Transitions.Select(transition => transition with { Alert = Shared(transition.Alert) })),
+        }));
+
+        TrackedAlert Shared(TrackedAlert alert) => threads.TryGetValue(alert.Key, out var thread) ? alert with { Thread = thread } : alert;
+    }
+
+    private static TransitionKind? Decide(
+        TrackedAlert alert,
+        AlertEpisode? episode,
+        AlertSettings settings,
+        TimeSpan listened,
+        bool isNight)
+    {
+        var isHeld = isNight && alert.Severity is not Severity.Urgent;
+        return (alert.Standing, alert.Told) switch
+        {
+            (AlertStanding.Raised, AlertStanding.Raised) => !isHeld && IsRepeatDue(alert, settings, listened) ? TransitionKind.Repeated : null,
+            (AlertStanding.Raised, _) => isHeld || episode is { IsEasing: true } ? null : TransitionKind.Raised,
+            (AlertStanding.Cleared, AlertStanding.Raised) => TransitionKind.Cleared,
+            (AlertStanding.Cleared, null) => TransitionKind.Fleeting,
+            (AlertStanding.Withdrawn, AlertStanding.Raised) => isHeld ? null : TransitionKind.Withdrawn,
+            (AlertStanding.Past, null) => isHeld ? null : TransitionKind.FoundInPast,
+            _ => null,
+        };
+    }
+
+    private static bool IsRepeatDue(TrackedAlert alert, AlertSettings settings, TimeSpan listened)
+    {
+        var repeat = AlertRuleCatalog.Named(alert.Rule).Repeat(settings);
+        return alert.AcknowledgedAt is null && alert.Repeats < repeat.Times && listened - alert.ToldAtListened >= repeat.Every;
+    }
+
+    private static TrackedAlert Tell(TrackedAlert alert, TransitionKind kind, AlertEpisode? episode, ReceivedAt now, TimeSpan listened) => alert with
+    {
+        Told = alert.Standing,
+        ToldAt = now,
+        ToldAtListened = listened,
+        StateNumber = kind is TransitionKind.Fleeting ? alert.StateNumber : alert.StateNumber + 1,
+        Repeats = kind is TransitionKind.Repeated ? alert.Repeats + 1 : kind is TransitionKind.Raised ? 0 : alert.Repeats,
+        AcknowledgedAt = kind is TransitionKind.Raised ? null : alert.AcknowledgedAt,
+        Because = kind is TransitionKind.Raised or TransitionKind.Repeated ? episode?.Because ?? alert.Because : alert.Because,
+    };
+
+    // What needs no words is settled silently.
+    private static TrackedAlert Settle(TrackedAlert alert) =>
+        alert.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && alert.Told is not AlertStanding.Raised
+            ? alert with { Told = alert.Standing }
+            : alert;
+}

@@ -1,0 +1,150 @@
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Batches.Cleaning;
+using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+
+namespace FermentWatch.Monitoring.Batches;
+
+/// <summary>Says all there is to say about a batch, as a pure function of the set of facts.</summary>
+public static class BatchAnalysis
+{
+    /// <summary>Forecasts stand on lines this far apart in event time.</summary>
+    public static TimeSpan ForecastGrid { get; } = TimeSpan.FromMinutes(15);
+
+    /// <summary>The view of a batch at <paramref name="now"/>.</summary>
+    /// <remarks>
+    /// Late, shuffled and repeated facts give exactly the view of ordered ones. Facts after <paramref name="now"/> do not count.
+    /// Nothing is deleted: what is left out of the curve is listed with its reason.
+    /// </remarks>
+    /// <param name="facts">Everything known about the batch.</param>
+    /// <param name="settings">What the maker set.</param>
+    /// <param name="prior">What is assumed before any reading.</param>
+    /// <param name="now">The moment to look from, on the samples' time line.</param>
+    public static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now)
+    {
+        ArgumentNullException.ThrowIfNull(facts);
+        ArgumentNullException.ThrowIfNull(settings);
+        ArgumentNullException.ThrowIfNull(prior);
+        var batch = facts.Batch;
+        var journal = JournalReading.Active(facts.Journal, now);
+        var series = SensorListing.Series(facts, now);
+        var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
+        var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
+        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, GridLine(now));
+        var original = OriginalGravityEstimate.Of(batch, gravity);
+        var balance = SugarBalance.Of(original, gravity);
+        return new BatchView
+        {
+            Batch = batch,
+            Now = now,
+            Phase = Unheard(gravity, now) ?? line.Phase,
+            Forecast = line.Forecast,
+            OriginalGravity = original,
+            SugarLeft = balance?.SugarLeft,
+            Alcohol = balance?.Alcohol,
+            LatestGravity = LatestOf(gravity),
+            LatestTemperature = latestTemperature,
+            Gravity = gravity.Points,
+            SetAside = GravityFindings.SetAside(gravity, batch.InoculatedAt),
+            Temperature = temperature,
+            GravityGaps = gravity.Gaps(now),
+            Events = TimelineOf(gravity, journal),
+            Sensors = SensorListing.Statuses(batch, series, now),
+            Episodes = SampleRules.Episodes(batch, EpisodeSeries(series), settings.Alerts, now),
+            GravityCounts = GravityFindings.Counts(gravity),
+        };
+    }
+
+    /// <summary>The forecast's line in event time at or before <paramref name="now"/>.</summary>
+    public static EventTime GridLine(EventTime now)
+    {
+        var width = (long)ForecastGrid.TotalMicroseconds;
+        return new EventTime(BinWidth.Slot(now, width) * width);
+    }
+
+    internal static ValueList<TimelineEvent> TimelineOf(GravityPicture gravity, IReadOnlyList<JournalEntry> journal)
+    {
+        var events = GravityFindings.Events(gravity, journal);
+        foreach (var entry in journal)
+        {
+            events.Add(JournalReading.ToEvent(entry));
+        }
+
+        // Found ones first at the same instant; the rest keeps the order of the journal, which is complete.
+        var ordered = new List<(TimelineEvent Event, int Position)>();
+        for (var i = 0; i < events.Count; i++)
+        {
+            ordered.Add((events[i], i));
+        }
+
+        ordered.Sort((left, right) => left.Event.At.CompareTo(right.Event.At) is var order and not 0
+            ? order
+            : left.Position.CompareTo(right.Position));
+        return ValueList.Of(ordered.ConvertAll(pair => pair.Event));
+    }
+
+    private static Latest<SpecificGravity>? LatestOf(GravityPicture gravity) =>
+        gravity.Samples.Count == 0
+            ? null
+            : new Latest<SpecificGravity>(
+                GravityBins.ToGravity(gravity.Samples[^1].Points),
+                gravity.Samples[^1].At,
+                gravity.Samples[^1].ReceivedAt);
+
+    /// <summary>Why nothing can be said about the phase, or null when the readings are fresh enough.</summary>
+    private static PhaseAssessment? Unheard(GravityPicture gravity, EventTime now)
+    {
+        if (gravity.NewestStored() is not { } stored || gravity.Samples.Count == 0)
+        {
+            return new PhaseAssessment(Phase.Unknown, Reason.Of(ReasonCodes.PhaseUnknownNoReadings), null);
+        }
+
+        var kept = gravity.Samples[^1].At;
+        if (now - stored > gravity.GapLimit)
+        {
+            var silence = new ReasonValue.Length(now - stored);
+            return new PhaseAssessment(Phase.Unknown, Reason.Of(ReasonCodes.PhaseUnknownSilent, silence), null);
+        }
+
+        return now - kept > gravity.GapLimit
+            ? new PhaseAssessment(Phase.Unknown, Reason.Of(ReasonCodes.PhaseUnknownSetAside, new ReasonValue.Moment(kept)), null)
+            : null;
+    }
+
+    private static List<SeriesReadings> EpisodeSeries(List<SeriesOfBatch> series) =>
+        series.ConvertAll(one => new SeriesReadings(one.Key, one.Readings));
+
+    internal static List<TemperatureTrack> TemperatureTracks(IReadOnlyList<SeriesOfBatch> series)
+    {
+        var tracks = new List<TemperatureTrack>();
+        foreach (var one in series)
+        {
+            if (one.Key.Quantity != QuantityKind.Temperature)
+            {
+                continue;
+            }
+
+            var placements = new Placement[one.Readings.Length];
+            for (var i = 0; i < placements.Length; i++)
+            {
+                placements[i] = PlacementAt(one.Attachments, one.Readings[i].At);
+            }
+
+            tracks.Add(new TemperatureTrack(one.Readings, placements));
+        }
+
+        return tracks;
+    }
+
+    private static Placement PlacementAt(SensorAttachment[] attachments, EventTime at)
+    {
+        var placement = Placement.Room;
+        foreach (var attachment in attachments)
+        {
+            placement = attachment.Covers(at) && attachment.Placement < placement ? attachment.Placement : placement;
+        }
+
+        return placement;
+    }
+}

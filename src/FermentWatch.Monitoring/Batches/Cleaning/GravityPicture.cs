@@ -1,0 +1,160 @@
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Batches.Cleaning;
+
+/// <summary>All that the readings and the journal say about gravity up to a moment, cleaned.</summary>
+internal sealed class GravityPicture
+{
+    private static readonly TimeSpan LeastGap = TimeSpan.FromHours(3);
+
+    /// <summary>Hand readings come when somebody has time. Common practice, no source.</summary>
+    private static readonly TimeSpan LeastHandGap = TimeSpan.FromDays(7);
+
+    private GravityPicture(
+        List<GravityTrack> tracks,
+        HandReadings hand,
+        List<GravitySample> samples,
+        List<SugarRise> sugar,
+        TimeSpan gapLimit)
+    {
+        Tracks = tracks;
+        Hand = hand;
+        Samples = samples;
+        Sugar = sugar;
+        GapLimit = gapLimit;
+        Points = GravityBins.Of(samples, sugar);
+    }
+
+    public List<GravityTrack> Tracks { get; }
+
+    public HandReadings Hand { get; }
+
+    /// <summary>Kept readings in time order.</summary>
+    public List<GravitySample> Samples { get; }
+
+    /// <summary>Sugar that was added, in time order.</summary>
+    public List<SugarRise> Sugar { get; }
+
+    /// <summary>A longer time without a reading is a gap.</summary>
+    public TimeSpan GapLimit { get; }
+
+    public ValueList<GravityPoint> Points { get; }
+
+    /// <summary>Cleans the gravity series of a batch together with its journal.</summary>
+    /// <param name="series">Normalized series up to the moment.</param>
+    /// <param name="inoculatedAt">When the yeast went in.</param>
+    /// <param name="journal">Entries that count, up to the moment.</param>
+    public static GravityPicture Of(IReadOnlyList<SeriesOfBatch> series, EventTime inoculatedAt, IReadOnlyList<JournalEntry> journal)
+    {
+        var tracks = new List<GravityTrack>();
+        foreach (var one in series)
+        {
+            if (one.Key.Quantity == QuantityKind.Gravity && one.Readings.Length > 0)
+            {
+                tracks.Add(GravityCleaner.Clean(one.Readings, inoculatedAt, journal));
+            }
+        }
+
+        var hand = HandReadings.From(journal, inoculatedAt);
+        var sensors = GravityMerge.Sensors(tracks);
+        var samples = GravityMerge.WithHand(sensors, hand.Kept);
+        var sugar = sensors.Count > 0 ? FoundSugar(tracks) : hand.Rises(journal);
+        return new GravityPicture(tracks, hand, samples, sugar, LimitOf(tracks, sensors, hand));
+    }
+
+    /// <summary>Stretches longer than the limit between kept readings, and from the newest one to <paramref name="now"/>.</summary>
+    public ValueList<Gap> Gaps(EventTime now)
+    {
+        var gaps = new List<Gap>();
+        for (var i = 0; i < Samples.Count; i++)
+        {
+            var next = i + 1 < Samples.Count ? Samples[i + 1].At : now;
+            if (next - Samples[i].At > GapLimit)
+            {
+                gaps.Add(new Gap(Samples[i].At, next));
+            }
+        }
+
+        return ValueList.Of(gaps);
+    }
+
+    /// <summary>Event time of the newest reading that is stored, kept or not.</summary>
+    public EventTime? NewestStored()
+    {
+        EventTime? newest = Samples.Count > 0 ? Samples[^1].At : null;
+        foreach (var track in Tracks)
+        {
+            var last = track.Readings[^1].At;
+            newest = newest is { } known && known >= last ? known : last;
+        }
+
+        return newest;
+    }
+
+    /// <summary>Present gravity from the newest readings together, or null. [points]</summary>
+    public double? Present()
+    {
+        const int Most = 5;
+        if (Samples.Count == 0)
+        {
+            return null;
+        }
+
+        Span<double> newest = stackalloc double[Most];
+        var count = 0;
+        for (var i = Samples.Count - 1; i >= 0 && count < Most; i--)
+        {
+            if ((Samples[^1].At - Samples[i].At) > LeastGap)
+            {
+                break;
+            }
+
+            newest[count++] = Samples[i].Points;
+        }
+
+        return Hampel.MedianInPlace(newest[..count]);
+    }
+
+    private static List<SugarRise> FoundSugar(List<GravityTrack> tracks)
+    {
+        var rises = new List<SugarRise>();
+        foreach (var track in tracks)
+        {
+            foreach (var step in track.Steps)
+            {
+                var at = track.Readings[step.Index].At;
+                if (step.IsSugar && !rises.Exists(known => (known.At - at).Duration() < TimeSpan.FromHours(12)))
+                {
+                    rises.Add(new SugarRise(at, step.Offset));
+                }
+            }
+        }
+
+        rises.Sort((left, right) => left.At.CompareTo(right.At));
+        return rises;
+    }
+
+    private static TimeSpan LimitOf(List<GravityTrack> tracks, List<GravitySample> sensors, HandReadings hand)
+    {
+        if (sensors.Count == 0 && hand.Kept.Count > 0)
+        {
+            var intervals = new double[hand.Kept.Count - 1];
+            for (var i = 0; i < intervals.Length; i++)
+            {
+                intervals[i] = (hand.Kept[i + 1].At - hand.Kept[i].At).TotalHours;
+            }
+
+            var usual = intervals.Length < 2 ? TimeSpan.Zero : TimeSpan.FromHours(4 * Hampel.MedianInPlace(intervals));
+            return usual > LeastHandGap ? usual : LeastHandGap;
+        }
+
+        var shortest = double.PositiveInfinity;
+        foreach (var track in tracks)
+        {
+            shortest = double.IsNaN(track.MedianInterval) ? shortest : Math.Min(shortest, track.MedianInterval);
+        }
+
+        var four = double.IsFinite(shortest) ? TimeSpan.FromHours(Math.Min(4 * shortest, 24 * 365)) : TimeSpan.Zero;
+        return four > LeastGap ? four : LeastGap;
+    }
+}

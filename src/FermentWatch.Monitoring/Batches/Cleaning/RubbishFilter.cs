@@ -1,0 +1,95 @@
+namespace FermentWatch.Monitoring.Batches.Cleaning;
+
+/// <summary>Sets aside what cannot be a gravity of must, wine or mead, and the hours in which readings jump about, as in racking.</summary>
+internal static class RubbishFilter
+{
+    /// <summary>Below any finished wine or mead with a margin for the sensor's own offset. [points] Common practice, no source.</summary>
+    public const double LowestPossible = -30;
+
+    /// <summary>Above any must that yeast starts in, with a margin. [points] Common practice, no source.</summary>
+    public const double HighestPossible = 250;
+
+    private const double LeastJump = 8;
+    private const double LeastNoises = 8;
+    private const int LeastBad = 3;
+    private const double WidestSpacing = 3;
+
+    public static void SetAsideImpossible(GravityTrack track)
+    {
+        for (var i = 0; i < track.Count; i++)
+        {
+            if (track.Points[i] is < LowestPossible or > HighestPossible && track.Marks[i] == Mark.Kept)
+            {
+                track.Marks[i] = Mark.Impossible;
+            }
+        }
+    }
+
+    /// <summary>Finds spells in which at least three readings are impossible or jump wildly from the one before.</summary>
+    public static void SetAsideHandling(GravityTrack track)
+    {
+        var kept = track.KeptPositions();
+        var values = new double[kept.Length];
+        for (var i = 0; i < kept.Length; i++)
+        {
+            values[i] = track.Points[kept[i]];
+        }
+
+        var jump = Math.Max(LeastJump, LeastNoises * SpikeFilter.NoiseOf(values));
+        var bad = new bool[track.Count];
+        for (var i = 0; i < track.Count; i++)
+        {
+            bad[i] = track.Marks[i] == Mark.Impossible;
+        }
+
+        for (var i = 1; i < kept.Length; i++)
+        {
+            // A jump over a long silence says nothing about scatter.
+            if (Math.Abs(values[i] - values[i - 1]) > jump && track.Hours[kept[i]] - track.Hours[kept[i - 1]] <= WidestSpacing)
+            {
+                bad[kept[i]] = true;
+            }
+        }
+
+        SetAsideClusters(track, bad);
+    }
+
+    private static void SetAsideClusters(GravityTrack track, bool[] bad)
+    {
+        var first = -1;
+        var last = -1;
+        var count = 0;
+        for (var i = 0; i <= track.Count; i++)
+        {
+            var ends = i == track.Count || (bad[i] && last >= 0 && track.Hours[i] - track.Hours[last] > WidestSpacing);
+            if (ends)
+            {
+                SetAsideCluster(track, first, last, count);
+                first = -1;
+                count = 0;
+            }
+
+            if (i < track.Count && bad[i])
+            {
+                first = first < 0 ? i : first;
+                last = i;
+                count++;
+            }
+        }
+    }
+
+    private static void SetAsideCluster(GravityTrack track, int first, int last, int count)
+    {
+        if (count < LeastBad || first < 0)
+        {
+            return;
+        }
+
+        // The reading at the last jump is the first good one, unless it is impossible itself.
+        var end = track.Marks[last] == Mark.Impossible ? last : last - 1;
+        if (end > first)
+        {
+            track.SetAside(first, end, Mark.Handling);
+        }
+    }
+}

@@ -1,0 +1,41 @@
+namespace FermentWatch.Monitoring.Batches;
+
+/// <summary>The codes of reasons that a view can carry; the service's resource files hold one text for each.</summary>
+public static class ReasonCodes
+{
+    /// <summary>Away from its neighbors, which agree. {0} how far from them.</summary>
+    public const string SetAsideSpike = "set-aside-spike";
+
+    /// <summary>Lifted for hours by foam, bubbles or stirring, then back. {0} length of the spell.</summary>
+    public const string SetAsideFoam = "set-aside-foam";
+
+    /// <summary>No must, wine or mead has this gravity.</summary>
+    public const string SetAsideImpossible = "set-aside-impossible";
+
+    /// <summary>Read before the yeast went in. {0} when it went in.</summary>
+    public const string SetAsideBeforeInoculation = "set-aside-before-inoculation";
+
+    /// <summary>The vessel was being handled: the readings made no sense for a while. {0} length of the spell.</summary>
+    public const string SetAsideHandling = "set-aside-handling";
+
+    /// <summary>Gravity jumped at once and went on as before: a knock or a racking. {0} size; later readings are moved back by it.</summary>
+    public const string EventStep = "event-step";
+
+    /// <summary>Gravity rose by so much that sugar must have been added. {0} size.</summary>
+    public const string EventSugarFound = "event-sugar-found";
+
+    /// <summary>Readings lifted by foam, bubbles or stirring from here. {0} length of the spell.</summary>
+    public const string EventFoam = "event-foam";
+
+    /// <summary>Readings made no sense from here, as when a vessel is racked. {0} length of the spell.</summary>
+    public const string EventHandling = "event-handling";
+
+    /// <summary>No gravity reading yet.</summary>
+    public const string PhaseUnknownNoReadings = "phase-unknown-no-readings";
+
+    /// <summary>No gravity reading for too long. {0} how long ago the last one was.</summary>
+    public const string PhaseUnknownSilent = "phase-unknown-silent";
+
+    /// <summary>Readings come, but those of late had to be set aside. {0} the last one kept.</summary>
+    public const string PhaseUnknownSetAside = "phase-unknown-set-aside";
+}

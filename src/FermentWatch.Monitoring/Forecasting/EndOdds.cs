@@ -1,0 +1,147 @@
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+
+namespace FermentWatch.Monitoring.Forecasting;
+
+/// <summary>Turns the profile of the end into quantiles and into twenty equally likely ways on.</summary>
+internal sealed class EndOdds
+{
+    private const double FutureLimitHours = 120 * 24;
+    private const int FutureCount = 20;
+    private const int FuturePoints = 40;
+
+    private readonly List<EndNode> _nodes;
+    private readonly FermentCurve _curve;
+    private readonly CurveData _data;
+    private readonly double[] _weights;
+    private readonly Mixture _ends = new();
+    private readonly Mixture _finishes;
+
+    /// <param name="nodes">The profile, by rising end.</param>
+    /// <param name="curve">The grid.</param>
+    /// <param name="data">Start of the curve and now.</param>
+    /// <param name="blur">Standard deviation for what no curve knows: drift of the sensor, the shape of the tail. [points]</param>
+    public EndOdds(List<EndNode> nodes, FermentCurve curve, CurveData data, double blur)
+    {
+        (_nodes, _curve, _data) = (nodes, curve, data);
+        _finishes = new Mixture(data.NowHours);
+        _weights = new double[nodes.Count];
+        var highest = nodes.Max(n => n.LogDensity);
+        for (var i = 0; i < nodes.Count; i++)
+        {
+            if (i + 1 < nodes.Count)
+            {
+                Spread(i, highest, blur);
+            }
+        }
+
+        if (nodes.Count == 1)
+        {
+            _weights[0] = 1;
+            _ends.Add(1, nodes[0].End, blur);
+        }
+
+        for (var i = 0; i < nodes.Count; i++)
+        {
+            _finishes.Add(_weights[i], nodes[i].FinishHours, Math.Max(3, nodes[i].FinishSpread * 1.1));
+        }
+    }
+
+    /// <summary>Quantile of the final gravity. [points]</summary>
+    public double End(double probability) =>
+        _ends.Quantile(probability, _nodes[0].End - 30, _nodes[^1].End + 30);
+
+    /// <summary>Quantile of the finish; null when it is not in sight.</summary>
+    public EventTime? Finish(double probability)
+    {
+        var hours = _finishes.Quantile(probability, -200, _data.NowHours + FutureLimitHours + 1);
+        return hours > _data.NowHours + FutureLimitHours ? null : _data.Origin + TimeSpan.FromHours(Math.Max(hours, 0));
+    }
+
+    /// <summary>Twenty ways on by finish, at 2.5, 7.5 ... 97.5 % of the odds; empty when the finish lies behind.</summary>
+    public ValueList<FutureCurve> Futures()
+    {
+        if (Finish(0.5) is { } half && half <= _data.Origin + TimeSpan.FromHours(_data.NowHours))
+        {
+            return ValueList.Of<FutureCurve>();
+        }
+
+        var particles = new List<(double Finish, double Weight, int Node, double Stretch)>();
+        foreach (var (z, weight) in new[] { (-1.6, 0.11), (-0.75, 0.22), (0, 0.34), (0.75, 0.22), (1.6, 0.11) })
+        {
+            for (var i = 0; i < _nodes.Count; i++)
+            {
+                var ahead = _nodes[i].FinishHours - _data.NowHours;
+                var stretch = ahead <= 0 ? 1 : Math.Exp(z * Math.Clamp(_nodes[i].FinishSpread * 1.1 / ahead, 0.02, 1.5));
+                var finish = ahead <= 0 ? _nodes[i].FinishHours : _data.NowHours + Math.Min(ahead * stretch, FutureLimitHours);
+                particles.Add((finish, weight * _weights[i], i, stretch));
+            }
+        }
+
+        particles.Sort();
+        var total = particles.Sum(p => p.Weight);
+        var curves = new List<FutureCurve>(FutureCount);
+        var index = 0;
+        var passed = particles[0].Weight;
+        for (var k = 0; k < FutureCount; k++)
+        {
+            while (passed < (k + 0.5) / FutureCount * total && index + 1 < particles.Count)
+            {
+                passed += particles[++index].Weight;
+            }
+
+            var (finish, _, node, stretch) = particles[index];
+            curves.Add(CurveOf(_nodes[node], finish, stretch));
+        }
+
+        return ValueList.Of<FutureCurve>(curves);
+    }
+
+    /// <summary>Points as a gravity, kept within what a gravity can be.</summary>
+    public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(Math.Clamp(points, -290, 590));
+
+    private void Spread(int i, double highest, double blur)
+    {
+        const int Parts = 8;
+        var (low, high) = (_nodes[i], _nodes[i + 1]);
+        var width = (high.End - low.End) / Parts;
+        for (var k = 0; k < Parts; k++)
+        {
+            var part = (k + 0.5) / Parts;
+            var weight = width * Math.Exp(low.LogDensity + (part * (high.LogDensity - low.LogDensity)) - highest);
+            _ends.Add(weight, low.End + (part * (high.End - low.End)), blur);
+            _weights[i] += weight * (1 - part);
+            _weights[i + 1] += weight * part;
+        }
+    }
+
+    private FutureCurve CurveOf(EndNode node, double finish, double stretch)
+    {
+        var now = _data.NowHours;
+        var points = new List<CurvePoint>(FuturePoints);
+        var ahead = Math.Max(0, finish - now);
+        var count = ahead > 0 ? FuturePoints : 1;
+        for (var k = 0; k < count; k++)
+        {
+            // Denser at first: that is where the curve bends.
+            var part = count == 1 ? 0 : k / (count - 1.0);
+            var later = ahead * part * (0.5 + (0.5 * part));
+            points.Add(new CurvePoint(_data.Origin + TimeSpan.FromHours(now + later), Gravity(LevelAt(node.Gravity, now + (later / stretch)))));
+        }
+
+        return new FutureCurve(_data.Origin + TimeSpan.FromHours(finish), Gravity(node.End), ValueList.Of<CurvePoint>(points));
+    }
+
+    private double LevelAt(double[] gravity, double hours)
+    {
+        var index = Array.BinarySearch(_curve.Hours, hours);
+        index = index >= 0 ? index : ~index;
+        if (index <= 0 || index >= gravity.Length)
+        {
+            return gravity[Math.Clamp(index, 0, gravity.Length - 1)];
+        }
+
+        var part = (hours - _curve.Hours[index - 1]) / (_curve.Hours[index] - _curve.Hours[index - 1]);
+        return gravity[index - 1] + (part * (gravity[index] - gravity[index - 1]));
+    }
+}

@@ -1,0 +1,124 @@
+namespace FermentWatch.Monitoring.Forecasting;
+
+/// <summary>
+/// Gravity over time: logistic onset, Michaelis-Menten use of sugar, inhibition by alcohol, activity lost in proportion to the alcohol;
+/// in thermal time. The end is set by sugar (dry) or by the yeast's tolerance, whichever is higher, or by the loss of activity before either.
+/// </summary>
+/// <remarks>
+/// <para><b>Equation.</b> g gravity, D dry end, E end at tolerance, o original gravity, x = g - D, s = (g - E)/(o - E);
+/// dg/dτ = -v·a·x/(K + x)·sⁿ, a = e^(-L)/(1 + e^(-(τ - τ₀)/w)), dL/dτ = λ (o - g)/40. The end is the smooth maximum of D and E.
+/// Midpoint steps in the logarithm of the distance to the end: it stays positive.</para>
+/// <para>Alcohol from the fall d in points: d (127.5 + 0.066 o)/1000 % vol, within 0.6 % vol of the mass balance from 1.05 to 1.17.</para>
+/// </remarks>
+internal sealed class FermentCurve
+{
+    private const double EndSmoothing = 1.5;
+    private const double MaxFutureHours = 120 * 24;
+    private const int PastSteps = 300;
+    private const int ColdTables = 10;
+    private const double ColdTableStep = (ThermalTime.HighestColdLimit - ThermalTime.LowestColdLimit) / (ColdTables - 1);
+
+    // Thermal steps and their middles for cold limits a few degrees apart; between them they are interpolated.
+    private readonly double[][] _thermalStep = new double[ColdTables][];
+    private readonly double[][] _thermalMiddle = new double[ColdTables][];
+    private readonly KindPrior _kind;
+    private readonly double _usedBefore;
+
+    /// <summary>Lays the grid: even steps over the past, growing ones over 120 days to come.</summary>
+    /// <param name="kind">Level of the dry end.</param>
+    /// <param name="thermal">Measured temperature.</param>
+    /// <param name="nowHours">Hours from the start of the curve to now, at least 0.</param>
+    /// <param name="usedBefore">Points used before the curve's start (step feeding): their alcohol is in the liquid.</param>
+    public FermentCurve(KindPrior kind, ThermalTime thermal, double nowHours, double usedBefore)
+    {
+        (_kind, _usedBefore) = (kind, usedBefore);
+        PastCount = (int)Math.Clamp(Math.Ceiling(nowHours), 1, PastSteps);
+        var hours = new List<double>(PastCount + 90);
+        for (var i = 0; i <= PastCount; i++)
+        {
+            hours.Add(nowHours * i / PastCount);
+        }
+
+        for (double step = 1, ahead = 1; ahead < MaxFutureHours; step *= 1.08, ahead += step)
+        {
+            hours.Add(nowHours + ahead);
+        }
+
+        Hours = [.. hours];
+        for (var k = 0; k < ColdTables; k++)
+        {
+            var (steps, middles, elapsed) = (new double[Hours.Length], new double[Hours.Length], 0.0);
+            for (var i = 1; i < Hours.Length; i++)
+            {
+                var celsius = i <= PastCount ? thermal.CelsiusAt((Hours[i] + Hours[i - 1]) / 2) : thermal.CelsiusAhead;
+                var speed = ThermalTime.SpeedAt(celsius, ThermalTime.LowestColdLimit + (k * ColdTableStep));
+                steps[i] = speed * (Hours[i] - Hours[i - 1]);
+                middles[i] = elapsed + (steps[i] / 2);
+                elapsed += steps[i];
+            }
+
+            (_thermalStep[k], _thermalMiddle[k]) = (steps, middles);
+        }
+    }
+
+    /// <summary>Hours from the start of the curve, rising.</summary>
+    public double[] Hours { get; }
+
+    /// <summary>Index of now in <see cref="Hours"/>.</summary>
+    public int PastCount { get; }
+
+    /// <summary>The kind's usual gravity without fermentable sugar, from the original gravity. [points]</summary>
+    public double DryEnd(double originalPoints) => _kind.DryLevel - (_kind.DryPerStartPoint * originalPoints);
+
+    /// <summary>Writes the gravity in points at the first <paramref name="gravity"/>.Length grid times.</summary>
+    public void Run(ReadOnlySpan<double> parameters, Span<double> gravity)
+    {
+        var start = parameters[CurveParameter.Start];
+        var original = start + _usedBefore;
+        var dry = DryEnd(original) + parameters[CurveParameter.DryOffset];
+        var toTolerance = 1000 * parameters[CurveParameter.Tolerance] / (127.5 + (0.066 * Math.Max(original, 0)));
+        var tolerant = original - toTolerance;
+        var gap = dry - tolerant;
+        var end = Math.Min((dry + tolerant + Math.Sqrt((gap * gap) + (EndSmoothing * EndSmoothing))) / 2, start - 0.5);
+        var rate = Math.Exp(parameters[CurveParameter.LogRate]);
+        var onset = Math.Exp(parameters[CurveParameter.LogOnset]);
+        var width = onset * Math.Exp(parameters[CurveParameter.LogOnsetWidth]);
+        var half = Math.Exp(parameters[CurveParameter.LogHalfRate]);
+        var loss = Math.Exp(parameters[CurveParameter.LogLoss]) / 40;
+        var power = Math.Exp(parameters[CurveParameter.LogInhibition]);
+        double left = start - end, sugar = end - dry, alcohol = end - tolerant;
+        var cold = (parameters[CurveParameter.ColdLimit] - ThermalTime.LowestColdLimit) / ColdTableStep;
+        var table = Math.Clamp((int)cold, 0, ColdTables - 2);
+        var part = cold - table;
+        double[] steps = _thermalStep[table], colderSteps = _thermalStep[table + 1];
+        double[] middles = _thermalMiddle[table], colderMiddles = _thermalMiddle[table + 1];
+        var alive = 1.0;
+        gravity[0] = start;
+        for (var i = 1; i < gravity.Length; i++)
+        {
+            var step = steps[i] + (part * (colderSteps[i] - steps[i]));
+            var lateness = (onset - middles[i] - (part * (colderMiddles[i] - middles[i]))) / width;
+            var begun = lateness < -30 ? 1 : 1 / (1 + Math.Exp(Math.Min(lateness, 500)));
+            var wear = loss * step * (original - end - left);
+            var worn = Math.Exp(-wear / 2);
+            var amount = rate * step * begun * alive * worn;
+            if (amount > 1e-9)
+            {
+                var middle = left * Math.Exp(-0.5 * amount * Pace(left, sugar, alcohol, half, toTolerance, power));
+                left *= Math.Exp(-amount * Pace(middle, sugar, alcohol, half, toTolerance, power));
+            }
+
+            alive *= worn * worn;
+            gravity[i] = end + left;
+        }
+    }
+
+    /// <summary>Relative rate: fall of the distance to the end as a part of it, for one point an hour at full pace.</summary>
+    private static double Pace(double left, double sugar, double alcohol, double half, double toTolerance, double power)
+    {
+        var distance = Math.Max(left, 1e-6);
+        var x = distance + sugar;
+        var s = Math.Max((distance + alcohol) / toTolerance, 1e-12);
+        return x / (half + x) * Math.Exp(power * Math.Log(s)) / distance;
+    }
+}

@@ -1,0 +1,91 @@
+namespace FermentWatch.Monitoring.Forecasting;
+
+/// <summary>The curve against the readings: data rows, a Gaussian prior row for each parameter, and one row that can pull the end to a target.</summary>
+internal sealed class FermentProblem : LeastSquaresProblem
+{
+    private readonly FermentCurve _curve;
+    private readonly CurveData _data;
+    private readonly int[] _cell;
+    private readonly double[] _part;
+    private readonly double[] _gravity;
+    private readonly double[] _ahead;
+    private readonly double[] _center = new double[CurveParameter.Count];
+    private readonly double[] _spread = new double[CurveParameter.Count];
+
+    public FermentProblem(FermentCurve curve, CurveData data, ReadOnlySpan<double> center, ReadOnlySpan<double> spread)
+    {
+        (_curve, _data) = (curve, data);
+        center.CopyTo(_center);
+        spread.CopyTo(_spread);
+        _gravity = new double[curve.Hours.Length];
+        _cell = new int[data.Count];
+        _part = new double[data.Count];
+        var step = curve.Hours[1] - curve.Hours[0];
+        for (var i = 0; i < data.Count; i++)
+        {
+            var position = step > 0 ? data.Hours[i] / step : 0;
+            _cell[i] = Math.Clamp((int)position, 0, curve.PastCount - 1);
+            _part[i] = Math.Clamp(position - _cell[i], 0, 1);
+        }
+
+        _ahead = new double[RowCount];
+    }
+
+    /// <summary>Standard deviation of a full data point. [points]</summary>
+    public double Noise { get; set; } = 2;
+
+    /// <summary>Where the end is pulled to. [points]</summary>
+    public double EndTarget { get; set; }
+
+    /// <summary>How hard: standard deviation of the pull, or 0 for none. [points]</summary>
+    public double EndSpread { get; set; }
+
+    public override int ParameterCount => CurveParameter.Count;
+
+    public override int RowCount => _data.Count + CurveParameter.Count + 1;
+
+    /// <summary>Gravity on the grid of the curve for the given parameters, past and future. [points]</summary>
+    public ReadOnlySpan<double> Gravity(ReadOnlySpan<double> parameters)
+    {
+        _curve.Run(parameters, _gravity);
+        return _gravity;
+    }
+
+    public override void Residuals(ReadOnlySpan<double> parameters, Span<double> residuals)
+    {
+        var length = EndSpread > 0 ? _gravity.Length : _curve.PastCount + 1;
+        _curve.Run(parameters, _gravity.AsSpan(0, length));
+        for (var i = 0; i < _data.Count; i++)
+        {
+            var low = _gravity[_cell[i]];
+            var fitted = low + (_part[i] * (_gravity[_cell[i] + 1] - low));
+            residuals[i] = (fitted - _data.Points[i]) / (Noise * _data.RelativeSpread[i]);
+        }
+
+        for (var j = 0; j < CurveParameter.Count; j++)
+        {
+            residuals[_data.Count + j] = (parameters[j] - _center[j]) / _spread[j];
+        }
+
+        residuals[^1] = EndSpread > 0 ? (_gravity[^1] - EndTarget) / EndSpread : 0;
+    }
+
+    /// <summary>Forward differences: half the cost of central ones, and the accuracy of the slope only sets the pace.</summary>
+    public override void Jacobian(Span<double> parameters, ReadOnlySpan<double> residuals, Span<double> jacobian)
+    {
+        var rows = RowCount;
+        for (var j = 0; j < CurveParameter.Count; j++)
+        {
+            var middle = parameters[j];
+            var step = 1e-5 * _spread[j];
+            parameters[j] = middle + step;
+            Residuals(parameters, _ahead);
+            parameters[j] = middle;
+            var inverse = 1 / step;
+            for (var i = 0; i < rows; i++)
+            {
+                jacobian[(j * rows) + i] = (_ahead[i] - residuals[i]) * inverse;
+            }
+        }
+    }
+}

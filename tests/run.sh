@@ -1,0 +1,97 @@
+#!/usr/bin/env bash
+# Runs every test:            bash tests/run.sh
+# Runs a long campaign:       bash tests/run.sh campaign kill --seed 7 --minutes 30
+# Installs what is missing on Debian and its kin; elsewhere names it and exits 3.
+set -euo pipefail
+cd "$(dirname "$0")/.."
+export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 DOTNET_CLI_UI_LANGUAGE=en
+
+say() { printf '%s\n' "$*"; }
+
+# command -> Debian package
+need=(mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium fc-list:fontconfig)
+has() { command -v "$1" >/dev/null 2>&1 || [ -x "/usr/sbin/$1" ]; }
+
+require_tools() {
+    if ! has dotnet; then
+        say "Missing: the .NET SDK 10 (command 'dotnet'). Install it and run this again."
+        exit 3
+    fi
+    local missing=() pair
+    for pair in "${need[@]}"; do
+        has "${pair%%:*}" || missing+=("${pair##*:}")
+    done
+    # Text in the pictures of the page needs at least one font.
+    if has fc-list && [ -z "$(fc-list 2>/dev/null | head -n 1)" ]; then missing+=(fonts-dejavu-core); fi
+    has fc-list || missing+=(fonts-dejavu-core)
+    # The runtime needs the Unicode library for languages, zones and casing.
+    if ! ldconfig -p 2>/dev/null | grep -q libicuuc; then missing+=("$(icu_package)"); fi
+    [ "${#missing[@]}" -eq 0 ] && return
+    if ! has apt-get; then
+        say "Missing for the tests: ${missing[*]} (named as Debian packages). Install them and run this again."
+        exit 3
+    fi
+    local as_root=()
+    if [ "$(id -u)" -ne 0 ]; then
+        has sudo || { say "Missing for the tests: ${missing[*]}. Install them as root and run this again."; exit 3; }
+        as_root=(sudo)
+    fi
+    say "Installing for the tests: ${missing[*]}"
+    "${as_root[@]}" apt-get update -qq
+    "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get install -y -qq --no-install-recommends "${missing[@]}" >/dev/null
+}
+
+icu_package() {
+    { apt-cache search --names-only '^libicu[0-9]+$' 2>/dev/null || true; } | awk '{print $1}' | sort -V | tail -n 1 | grep . || say libicu72
+}
+
+projects=(FermentWatch.Oenology.Tests FermentWatch.Monitoring.Tests FermentWatch.System.Tests)
+
+run_all() {
+    local log passed=0 failed=0 skipped=0 status=0 project
+    log=$(mktemp)
+    for project in "${projects[@]}"; do
+        say "== $project"
+        dotnet test --project "tests/$project" --no-build --configuration Release --fail-skips on 2>&1 | tee "$log" || status=1
+        passed=$((passed + $(count succeeded "$log")))
+        failed=$((failed + $(count failed "$log")))
+        skipped=$((skipped + $(count skipped "$log")))
+    done
+    rm -f "$log"
+    # A run that died before its summary counts nothing: never report that as green.
+    if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
+    say "$passed passed, $failed failed, $skipped skipped"
+    [ "$status" -eq 0 ] && [ "$failed" -eq 0 ] && [ "$passed" -gt 0 ]
+}
+
+count() { sed -nE "s/^[[:space:]]*$1: ([0-9]+).*/\1/p" "$2" | tail -n 1 | grep . || say 0; }
+
+campaign() {
+    local name=${1:-} seed=1 minutes=10
+    shift || true
+    while [ $# -gt 0 ]; do
+        case $1 in
+            --seed) seed=$2; shift 2 ;;
+            --minutes) minutes=$2; shift 2 ;;
+            *) say "Unknown option $1: use --seed S and --minutes M."; exit 2 ;;
+        esac
+    done
+    export FERMENTWATCH_CAMPAIGN_SEED=$seed FERMENTWATCH_CAMPAIGN_MINUTES=$minutes
+    case $name in
+        kill) FERMENTWATCH_KILLS=50 one FermentWatch.System.Tests '*KillTests' ;;
+        forecast) FERMENTWATCH_FERMENTS=100 one FermentWatch.Monitoring.Tests '*CoverageTests' ;;
+        fuzz) FERMENTWATCH_INPUTS=1000000 one FermentWatch.Monitoring.Tests '*HostilePayloadTests' ;;
+        *) say "Unknown campaign '$name': choose kill, forecast or fuzz."; exit 2 ;;
+    esac
+}
+
+one() { dotnet test --project "tests/$1" --no-build --configuration Release --fail-skips on --filter-class "$2" --output Detailed --show-live-output on; }
+
+require_tools
+dotnet build FermentWatch.sln --configuration Release --verbosity quiet
+if [ "${1:-}" = campaign ]; then
+    shift
+    campaign "$@"
+else
+    run_all
+fi
