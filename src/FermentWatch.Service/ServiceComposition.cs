@@ -5,6 +5,8 @@ using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Pipeline;
+using RelayChannel = FermentWatch.Service.Configuration.RelaySettings;
+using RelaySettings = FermentWatch.Infrastructure.Notifiers.RelaySettings;
 
 namespace FermentWatch.Service;
 
@@ -82,14 +84,14 @@ public static class ServiceComposition
                 GravityIntervals = figures.GravityIntervals,
                 GravityAtLeast = figures.GravityAtLeast,
             },
-            Channels = settings.Relay is { } relay ? ValueList.Of(RelayOf(relay).Channel) : ValueList.Of<string>(),
+            Channels = settings.Relay is { } relay ? ValueList.Of<string>(RelayOf(relay).Channel) : ValueList.Of<string>(),
         };
     }
 
     private static RelaySettings RelayOf(RelayChannel relay)
     {
         var plain = new RelaySettings { Url = relay.Url, BearerToken = relay.Token };
-        return plain with { Body = relay.Template ?? plain.Body, Priorities = relay.Priorities ?? plain.Priorities };
+        return plain with { Body = relay.Template ?? plain.Body };
     }
 
     private static DashboardOptions DashboardOf(ServiceSettings settings) => new()

@@ -2,6 +2,7 @@ using System.Text.Json;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Service.Pipeline;
@@ -17,7 +18,7 @@ internal static class PassRecords
             .Select(draft => new OutboxEntry(draft.Key, draft.Channel, AlertJson.Write(draft), draft.NextAttemptAt))
             .ToList();
         // Any batch of the pass may carry these: the store keeps the pass as a whole.
-        var overtaken = result.Transitions.Count > 0 ? plan.Canceled : [];
+        var overtaken = result.Transitions.Count > 0 ? plan.Canceled : ValueList.Of<string>();
         var forecast = batch.View.Forecast is { } made && made.AsOf != batch.Recorded ? Record(made, pass) : null;
         return result.MustStore || outbox.Count > 0 || forecast is not null || overtaken.Count > 0
             ? new PassResult(batch.Id, batch.Revision, pass.Now, result.MustStore || outbox.Count > 0 ? AlertJson.Write(result.Now) : null, outbox, forecast)
