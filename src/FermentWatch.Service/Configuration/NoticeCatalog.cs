@@ -1,3 +1,5 @@
+using FermentWatch.Monitoring.Telemetry;
+
 namespace FermentWatch.Service.Configuration;
 
 /// <summary>Notices, alerts and what is kept.</summary>
@@ -30,12 +32,23 @@ internal static class NoticeCatalog
     public static Setting<string?> RelayTemplate { get; } = new()
     {
         Key = "Relay:Template",
-        Meaning = "JSON body of a notice for a relay that wants its own names.",
+        Meaning = "Body of a notice, for a relay that wants its own names. {title}, {text}, {priority}, {link} and {key} stand for the parts of the notice.",
         DefaultText = "none: the default body",
-        Allowed = "a JSON text of at most 4000 characters with {title} or {body} inside one of its strings",
-        Example = "{\"heading\":\"{title}\",\"text\":\"{body}\"}",
+        Allowed = "a JSON object as text, at most 4000 characters, with {title} or {text} inside one of its strings, and of other places only {priority}, {link} and {key}",
+        Example = "{\"heading\":\"{title}\",\"message\":\"{text}\"}",
         Default = () => null,
         Read = SettingReaders.OptionalText(SettingReaders.Template),
+    };
+
+    public static Setting<ValueList<string>?> RelayPriorities { get; } = new()
+    {
+        Key = "Relay:Priorities",
+        Meaning = "What {priority} becomes for silent, normal, important and urgent notices; whole numbers are sent as numbers.",
+        DefaultText = "silent,normal,important,urgent",
+        Allowed = "four words or numbers of at most 40 characters, separated by commas",
+        Example = "1,2,4,5",
+        Default = () => null,
+        Read = SettingReaders.OptionalText(SettingReaders.Priorities),
     };
 
     public static Setting<TimeOnly> QuietFrom { get; } = new()

@@ -9,7 +9,7 @@ namespace FermentWatch.Service.Configuration;
 /// <param name="ConfigurationFile">The file that was read, or null when there is none.</param>
 /// <param name="Page">The pages.</param>
 /// <param name="Broker">Where the messages come from.</param>
-/// <param name="Topics">Which messages are readings; in case of doubt the first that matches counts.</param>
+/// <param name="Topics">Which messages are readings; each entry that matches a message is applied, so that one message may hold several sensors.</param>
 /// <param name="Batches">The maker's batches; each id once, no sensor in two at a time.</param>
 /// <param name="Relay">The push relay for notices, or null when none is set up.</param>
 /// <param name="Alerts">Figures of the alerts.</param>
@@ -21,7 +21,7 @@ public sealed record ServiceSettings(
     BrokerSettings Broker,
     ValueList<TopicMapping> Topics,
     ValueList<Batch> Batches,
-    RelaySettings? Relay,
+    RelayChannel? Relay,
     AlertFigures Alerts,
     RetentionSettings Retention);
 
@@ -79,7 +79,8 @@ public sealed record ExternalBrokerSettings(
 /// <param name="Url">Topic address, http or https. Who knows it may read the notices, so it is never printed.</param>
 /// <param name="Token">Bearer token, or null. Never printed.</param>
 /// <param name="Template">JSON body with places for the notice, or null for the default body.</param>
-public sealed record RelaySettings(Uri Url, string? Token, string? Template)
+/// <param name="Priorities">What stands for the priority of silent, normal, important and urgent notices, in this order; null for the default words.</param>
+public sealed record RelayChannel(Uri Url, string? Token, string? Template, ValueList<string>? Priorities)
 {
     /// <summary>The host alone.</summary>
     public override string ToString() => Url.Host;

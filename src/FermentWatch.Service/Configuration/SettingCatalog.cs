@@ -47,6 +47,7 @@ public static class SettingCatalog
         NoticeCatalog.RelayUrl,
         NoticeCatalog.RelayToken,
         NoticeCatalog.RelayTemplate,
+        NoticeCatalog.RelayPriorities,
         NoticeCatalog.QuietFrom,
         NoticeCatalog.QuietUntil,
         NoticeCatalog.SilentTemperatureIntervals,

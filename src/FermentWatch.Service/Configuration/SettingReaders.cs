@@ -1,12 +1,13 @@
 using System.Globalization;
 using System.Net;
 using System.Text.Json;
+using System.Text.RegularExpressions;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Service.Configuration;
 
 /// <summary>From the text of a setting to its value. Nothing here depends on the language of the machine.</summary>
-internal static class SettingReaders
+internal static partial class SettingReaders
 {
     public static Func<string, Parsed<string>> Text(int shortest, int longest) => text =>
         text.Length >= shortest && text.Length <= longest && !text.Any(char.IsControl) && (shortest == 0 || !string.IsNullOrWhiteSpace(text))
@@ -121,18 +122,27 @@ internal static class SettingReaders
     public static Parsed<JsonPointer> FieldPointer(string text) =>
         JsonPointer.TryParse(text, out var field, out var problem) ? new(true, field) : new(false, null, problem);
 
-    /// <summary>A JSON text with a place for the notice's words inside one of its strings.</summary>
+    /// <summary>A JSON object with a place for the notice's words inside one of its strings.</summary>
     public static Parsed<string> Template(string text)
     {
-        if (text.Length > 4000 || !(text.Contains("{title}", StringComparison.Ordinal) || text.Contains("{body}", StringComparison.Ordinal)))
+        string[] places = ["title", "text", "priority", "link", "key"];
+        var used = Place().Matches(text).Select(match => match.Groups[1].Value).ToList();
+        if (text.Length > 4000)
         {
             return new(false, null);
+        }
+
+        if (used.FirstOrDefault(place => !places.Contains(place)) is { } unknown)
+        {
+            return new(false, null, $"There is no place {{{unknown}}}.");
         }
 
         try
         {
             using var json = JsonDocument.Parse(text);
-            return new(true, text);
+            return json.RootElement.ValueKind == JsonValueKind.Object && (used.Contains("title") || used.Contains("text"))
+                ? new(true, text)
+                : new(false, null);
         }
         catch (JsonException)
         {
@@ -140,6 +150,17 @@ internal static class SettingReaders
         }
     }
 
+    public static Parsed<ValueList<string>> Priorities(string text)
+    {
+        var words = text.Split(',', StringSplitOptions.TrimEntries);
+        return words.Length == 4 && words.All(word => word.Length is >= 1 and <= 40 && !word.Any(char.IsControl))
+            ? new(true, ValueList.Of<string>(words))
+            : new(false, null);
+    }
+
     public static Parsed<string> Token(string text) =>
         text.Length is >= 1 and <= 1000 && text.All(character => character is > ' ' and <= '~') ? new(true, text) : new(false, null);
+
+    [GeneratedRegex(@"\{([A-Za-z]+)\}")]
+    private static partial Regex Place();
 }

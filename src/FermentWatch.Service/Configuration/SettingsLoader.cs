@@ -71,14 +71,16 @@ public static class SettingsLoader
         return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values));
     }
 
-    private static RelaySettings? Relay(SettingValues values, List<string> warnings)
+    private static RelayChannel? Relay(SettingValues values, List<string> warnings)
     {
         var url = values.Get(NoticeCatalog.RelayUrl);
         var token = values.Get(NoticeCatalog.RelayToken);
         var template = values.Get(NoticeCatalog.RelayTemplate);
-        if (!values.Has(NoticeCatalog.RelayUrl) && (values.Has(NoticeCatalog.RelayToken) || values.Has(NoticeCatalog.RelayTemplate)))
+        var priorities = values.Get(NoticeCatalog.RelayPriorities);
+        Setting[] others = [NoticeCatalog.RelayToken, NoticeCatalog.RelayTemplate, NoticeCatalog.RelayPriorities];
+        if (!values.Has(NoticeCatalog.RelayUrl) && others.FirstOrDefault(other => values.Has(other)) is { } given)
         {
-            values.Refuse(NoticeCatalog.RelayUrl, "Relay:Token or Relay:Template is given, so it is needed.");
+            values.Refuse(NoticeCatalog.RelayUrl, $"{given.Key} is given, so it is needed.");
         }
 
         if (url is { IsLoopback: false } && url.Scheme == Uri.UriSchemeHttp)
@@ -86,7 +88,7 @@ public static class SettingsLoader
             warnings.Add("Relay:Url begins with http://: notices and the token go over the network in the clear.");
         }
 
-        return url is null ? null : new RelaySettings(url, token, template);
+        return url is null ? null : new RelayChannel(url, token, template, priorities);
     }
 
     private static AlertFigures Alerts(SettingValues values) => new(
