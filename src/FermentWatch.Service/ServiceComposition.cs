@@ -5,8 +5,6 @@ using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Pipeline;
-using RelayChannel = FermentWatch.Service.Configuration.RelaySettings;
-using RelaySettings = FermentWatch.Infrastructure.Notifiers.RelaySettings;
 
 namespace FermentWatch.Service;
 
@@ -91,7 +89,7 @@ public static class ServiceComposition
     private static RelaySettings RelayOf(RelayChannel relay)
     {
         var plain = new RelaySettings { Url = relay.Url, BearerToken = relay.Token };
-        return plain with { Body = relay.Template ?? plain.Body };
+        return plain with { Body = relay.Template ?? plain.Body, Priorities = relay.Priorities ?? plain.Priorities };
     }
 
     private static DashboardOptions DashboardOf(ServiceSettings settings) => new()
