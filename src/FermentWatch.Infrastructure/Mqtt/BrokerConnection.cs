@@ -15,6 +15,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
     private const ushort SubscribePacketId = 1;
     private const ushort EchoPacketId = 2;
     private static readonly TimeSpan LongestGoodbye = TimeSpan.FromSeconds(5);
+    private static readonly TimeSpan LastWords = TimeSpan.FromMilliseconds(500);
 
     private readonly ExternalBrokerOptions _options;
     private readonly TopicInterest _interest;
@@ -63,7 +64,15 @@ internal sealed class BrokerConnection : IAsyncDisposable
         using var link = await BrokerLink.OpenAsync(options, version, time, stop);
         board.Greeted(version == MqttProtocolVersion.V500 ? "5" : "3.1.1", link.Answer.IsSessionPresent);
         await using var connection = new BrokerConnection(link, options, interest, record, confirm, time, logger, board, unmapped);
-        await connection.ServeAsync(stop);
+        try
+        {
+            await connection.ServeAsync(stop);
+        }
+        catch (BrokerFailureException failure)
+        {
+            failure.AfterGreeting = true;
+            throw;
+        }
     }
 
     /// <inheritdoc/>
@@ -77,13 +86,32 @@ internal sealed class BrokerConnection : IAsyncDisposable
         var tending = TendAsync(stop, end.Token);
         try
         {
-            await await Task.WhenAny(reading, acknowledging, tending);
+            await EndOfAsync(await Task.WhenAny(reading, acknowledging, tending), reading);
             await LeaveAsync(acknowledging, end.Token);
         }
         finally
         {
             await end.CancelAsync();
             await Task.WhenAll(reading, acknowledging, tending).ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default);
+        }
+    }
+
+    /// <summary>Passes on why the first task ended. When sending failed, the broker's own word on it may still be on its way to the reader.</summary>
+    private async Task EndOfAsync(Task first, Task reading)
+    {
+        try
+        {
+            await first;
+        }
+        catch (BrokerFailureException failure) when (failure.Reason.Code == BrokerProblems.ConnectionLost && first != reading)
+        {
+            await Task.WhenAny(reading, Task.Delay(LastWords, _time));
+            if (reading.IsFaulted)
+            {
+                await reading;
+            }
+
+            throw;
         }
     }
 

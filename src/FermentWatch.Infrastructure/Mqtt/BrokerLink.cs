@@ -136,7 +136,7 @@ internal sealed class BrokerLink : IDisposable
             await _client.SendAsync(MqttConnectPacketFactory.Create(settings), either.Token);
             Answer = await _client.ReceiveAsync(either.Token) as MqttConnAckPacket ?? throw ConnectFailure.NotUnderstood(null, _options);
         }
-        catch (OperationCanceledException cause) when (!cancellationToken.IsCancellationRequested)
+        catch (Exception cause) when (limit.IsCancellationRequested && !cancellationToken.IsCancellationRequested)
         {
             throw BrokerFailureException.Broken(BrokerProblems.NoAnswer, cause, _options.Host, _options.Port.ToString(CultureInfo.InvariantCulture));
         }

@@ -11,12 +11,15 @@ internal sealed class CurveData
 
     private const double StepPoints = 6;
 
-    private CurveData(EventTime origin, double nowHours) => (Origin, NowHours) = (origin, nowHours);
+    // A curve without length has no grid: a few seconds are enough.
+    private const double ShortestHours = 1e-3;
+
+    private CurveData(EventTime origin, double nowHours) => (Origin, NowHours) = (origin, Math.Max(nowHours, ShortestHours));
 
     /// <summary>Start of the curve.</summary>
     public EventTime Origin { get; }
 
-    /// <summary>Hours from the start to now, at least 0.</summary>
+    /// <summary>Hours from the start to now, more than 0.</summary>
     public double NowHours { get; }
 
     /// <summary>Hours since the start of the curve, rising.</summary>
@@ -77,7 +80,7 @@ internal sealed class CurveData
 
         var (h, p, w) = Thin(hours.AsSpan(start), points.AsSpan(start), weights.AsSpan(start), offset);
         var usual = w.Length == 0 ? 1 : Median(w);
-        return new CurveData(input.InoculatedAt + TimeSpan.FromHours(offset), Math.Max(0, nowHours - offset))
+        return new CurveData(input.InoculatedAt + TimeSpan.FromHours(offset), nowHours - offset)
         {
             Hours = h,
             Points = p,
@@ -105,7 +108,8 @@ internal sealed class CurveData
         double? last = null;
         foreach (var entry in input.Events)
         {
-            if (entry.Kind == JournalKind.SugarAdded && entry.At <= input.AsOf && entry.At > input.InoculatedAt)
+            var sugar = entry.Kind == JournalKind.SugarAdded || entry.What.Code == ReasonCodes.EventSugarFound;
+            if (sugar && entry.At <= input.AsOf && entry.At > input.InoculatedAt)
             {
                 last = Math.Max(last ?? 0, (entry.At - input.InoculatedAt).TotalHours);
             }

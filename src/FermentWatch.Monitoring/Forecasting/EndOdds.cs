@@ -8,6 +8,7 @@ internal sealed class EndOdds
 {
     private const double FutureLimitHours = 120 * 24;
     private const int FutureCount = 20;
+    private const double BlurPart = 0.06;
     private const int FuturePoints = 40;
 
     private readonly List<EndNode> _nodes;
@@ -38,7 +39,7 @@ internal sealed class EndOdds
         if (nodes.Count == 1)
         {
             _weights[0] = 1;
-            _ends.Add(1, nodes[0].End, blur);
+            _ends.Add(1, nodes[0].End, BlurAt(nodes[0].End, blur));
         }
 
         for (var i = 0; i < nodes.Count; i++)
@@ -100,6 +101,10 @@ internal sealed class EndOdds
     /// <summary>Points as a gravity, kept within what a gravity can be.</summary>
     public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(Math.Clamp(points, -290, 590));
 
+    /// <summary>The further the end lies below the present level, the more the curve may be wrong about it.</summary>
+    private double BlurAt(double end, double blur) =>
+        blur + (BlurPart * Math.Max(0, _nodes[0].Gravity[_curve.PastCount] - end));
+
     private void Spread(int i, double highest, double blur)
     {
         const int Parts = 8;
@@ -109,7 +114,8 @@ internal sealed class EndOdds
         {
             var part = (k + 0.5) / Parts;
             var weight = width * Math.Exp(low.LogDensity + (part * (high.LogDensity - low.LogDensity)) - highest);
-            _ends.Add(weight, low.End + (part * (high.End - low.End)), blur);
+            var end = low.End + (part * width * Parts);
+            _ends.Add(weight, end, BlurAt(end, blur));
             _weights[i] += weight * (1 - part);
             _weights[i + 1] += weight * part;
         }

@@ -3,14 +3,20 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <summary>The curve against the readings: data rows, a Gaussian prior row for each parameter, and one row that can pull the end to a target.</summary>
 internal sealed class FermentProblem : LeastSquaresProblem
 {
+    // No curve is right: how far it may be off grows with the fall that lies between a reading and now. The tail counts most.
+    private const double DiscrepancyPart = 0.02;
+
     private readonly FermentCurve _curve;
     private readonly CurveData _data;
     private readonly int[] _cell;
     private readonly double[] _part;
+    private readonly double[] _spreads;
+    private readonly double[] _discrepancy;
     private readonly double[] _gravity;
     private readonly double[] _ahead;
     private readonly double[] _center = new double[CurveParameter.Count];
     private readonly double[] _spread = new double[CurveParameter.Count];
+    private double _noise;
 
     public FermentProblem(FermentCurve curve, CurveData data, ReadOnlySpan<double> center, ReadOnlySpan<double> spread)
     {
@@ -20,19 +26,36 @@ internal sealed class FermentProblem : LeastSquaresProblem
         _gravity = new double[curve.Hours.Length];
         _cell = new int[data.Count];
         _part = new double[data.Count];
+        _spreads = new double[data.Count];
+        _discrepancy = new double[data.Count];
+        var latest = CurveData.Median(data.Points.AsSpan(Math.Max(0, data.Count - 6)));
         var step = curve.Hours[1] - curve.Hours[0];
         for (var i = 0; i < data.Count; i++)
         {
             var position = step > 0 ? data.Hours[i] / step : 0;
             _cell[i] = Math.Clamp((int)position, 0, curve.PastCount - 1);
             _part[i] = Math.Clamp(position - _cell[i], 0, 1);
+            _discrepancy[i] = DiscrepancyPart * Math.Max(0, data.Points[i] - latest);
         }
 
         _ahead = new double[RowCount];
+        Noise = 2;
     }
 
     /// <summary>Standard deviation of a full data point. [points]</summary>
-    public double Noise { get; set; } = 2;
+    public double Noise
+    {
+        get => _noise;
+        set
+        {
+            _noise = value;
+            for (var i = 0; i < _data.Count; i++)
+            {
+                var noise = value * _data.RelativeSpread[i];
+                _spreads[i] = Math.Sqrt((noise * noise) + (_discrepancy[i] * _discrepancy[i]));
+            }
+        }
+    }
 
     /// <summary>Where the end is pulled to. [points]</summary>
     public double EndTarget { get; set; }
@@ -59,7 +82,7 @@ internal sealed class FermentProblem : LeastSquaresProblem
         {
             var low = _gravity[_cell[i]];
             var fitted = low + (_part[i] * (_gravity[_cell[i] + 1] - low));
-            residuals[i] = (fitted - _data.Points[i]) / (Noise * _data.RelativeSpread[i]);
+            residuals[i] = (fitted - _data.Points[i]) / _spreads[i];
         }
 
         for (var j = 0; j < CurveParameter.Count; j++)

@@ -33,7 +33,7 @@ public abstract class LeastSquaresProblem
         for (var j = 0; j < ParameterCount; j++)
         {
             var middle = parameters[j];
-            var step = Math.Cbrt(double.BitIncrement(1) - 1) * Math.Max(Math.Abs(middle), 1e-12);
+            var step = Math.Cbrt(double.BitIncrement(1) - 1) * (middle != 0 ? Math.Abs(middle) : 1);
             parameters[j] = middle + step;
             Residuals(parameters, _ahead.AsSpan(0, rows));
             parameters[j] = middle - step;

@@ -12,6 +12,9 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// </remarks>
 public sealed class LevenbergMarquardt
 {
+    // A short step under strong damping says nothing about the distance to the minimum.
+    private const double SmallDamping = 1e-2;
+
     private readonly int _count;
     private readonly int _rows;
     private readonly double[] _residuals;
@@ -113,7 +116,7 @@ public sealed class LevenbergMarquardt
             Linearize(problem, parameters, settings);
             damping *= Math.Max(1 / 3.0, 1 - Math.Pow((2 * Math.Min(gain, 1)) - 1, 3));
             growth = 2;
-            if (fall < settings.CostTolerance)
+            if (fall < settings.CostTolerance && damping < SmallDamping)
             {
                 return new FitOutcome(cost, iteration, true);
             }

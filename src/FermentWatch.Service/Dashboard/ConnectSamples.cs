@@ -9,14 +9,26 @@ public static class ConnectSamples
     public const string Configuration =
         """
         {
-          "topics": [
+          "Topics": [
             {
-              "sensor": "float-1",
-              "filter": "cellar/float-1/state",
-              "fields": [
-                { "pointer": "/gravity", "quantity": "gravity", "unit": "SG" },
-                { "pointer": "/warmth", "quantity": "temperature", "unit": "°C" }
+              "Sensor": "float-1",
+              "Filter": "cellar/float-1/state",
+              "Fields": [
+                { "Pointer": "/gravity", "Quantity": "gravity", "Unit": "SG" },
+                { "Pointer": "/warmth", "Quantity": "temperature", "Unit": "°C" }
               ]
+            }
+          ],
+          "Batches": [
+            {
+              "Id": "plum-1",
+              "Name": "Plum wine",
+              "Kind": "wine",
+              "Inoculated": "2026-09-20T18:30:00+02:00",
+              "OriginalGravity": 1.092,
+              "BandLowCelsius": 16,
+              "BandHighCelsius": 22,
+              "Sensors": [ { "Sensor": "float-1" } ]
             }
           ]
         }

@@ -16,9 +16,9 @@ internal sealed record DrawnFerment
 
     public double End { get; init; } = -4;
 
-    public double LagHours { get; init; } = 40;
+    public double LagHours { get; init; } = 50;
 
-    public double PaceHours { get; init; } = 60;
+    public double PaceHours { get; init; } = 40;
 
     public double Noise { get; init; } = 0.5;
 

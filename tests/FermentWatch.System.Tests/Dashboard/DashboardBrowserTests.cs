@@ -11,7 +11,7 @@ namespace FermentWatch.System.Tests.Dashboard;
 /// <summary>The pages in a real browser. Rules of accessibility: WCAG 2.2 level A and AA as axe-core checks them.</summary>
 public sealed class DashboardBrowserTests(Browser browser) : IClassFixture<Browser>
 {
-    private static readonly string[] Pages = ["", "batch/quince", "batch/damson?view=gravity", "batch/elder", "alerts", "messages", "connect", "batch/quince/table", "nowhere/at/all"];
+    private static readonly string[] Pages = ["", "batch/quince", "batch/quince?part=tail", "batch/damson?view=gravity", "batch/damson?part=week", "batch/heather", "batch/elder", "alerts", "messages", "connect", "batch/quince/table", "nowhere/at/all"];
 
     [Fact]
     public async Task AnyPageOnAPhoneInDark_NeitherErrorNorSidewaysScrollNorBarrier()
@@ -26,20 +26,20 @@ public sealed class DashboardBrowserTests(Browser browser) : IClassFixture<Brows
     }
 
     [Fact]
-    public async Task AnyPageOnTheNarrowestPhone_NoSidewaysScrollAndTextOfAtLeast12Pixels()
+    public async Task AnyPageOnTheNarrowestPhone_NoSidewaysScrollAndLegibleText()
     {
         await using var site = await DashboardSite.StartAsync(InventedCellar.Full());
         var (page, _) = await browser.OpenAsync(320, 700, ColorScheme.Light);
         foreach (var path in Pages)
         {
             await page.GotoAsync(new Uri(site.Root, path).ToString());
-            Assert.Equal(0, await SidewaysScroll(page));
+            Assert.True(await SidewaysScroll(page) == 0, $"{path} scrolls sideways at 320 px by {await SidewaysScroll(page)} px.");
         }
 
         await page.GotoAsync(new Uri(site.Root, "batch/quince").ToString());
         var shown = await page.EvaluateAsync<double>(
             "() => { const svg = document.querySelector('svg.phone'); return 14 * svg.getBoundingClientRect().width / svg.viewBox.baseVal.width; }");
-        Assert.InRange(shown, 11.5, 20);
+        Assert.InRange(shown, 12.5, 20);
     }
 
     [Fact]
@@ -104,7 +104,7 @@ public sealed class DashboardBrowserTests(Browser browser) : IClassFixture<Brows
             // The whole page in view: else the sticky foot counts as covering a target.
             await page.SetViewportSizeAsync(width, height);
             await page.GotoAsync(new Uri(site.Root, path).ToString());
-            Assert.Equal(0, await SidewaysScroll(page));
+            Assert.True(await SidewaysScroll(page) == 0, $"{path} scrolls sideways at {width} px by {await SidewaysScroll(page)} px.");
             var whole = await page.EvaluateAsync<int>("() => document.documentElement.scrollHeight");
             await page.SetViewportSizeAsync(width, Math.Max(height, whole));
             var found = await page.RunAxe(new AxeRunOptions { RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa") });

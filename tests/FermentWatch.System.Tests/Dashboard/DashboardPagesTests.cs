@@ -13,8 +13,7 @@ public sealed partial class DashboardPagesTests
     {
         await using var site = await DashboardSite.StartAsync(InventedCellar.Full());
         var html = Plain(await site.Client.GetStringAsync("", TestContext.Current.CancellationToken));
-        // 20 futures from October 17: the middle one ends 17.3 days after October 6, 6:38 pm minus the newest bin.
-        Assert.Matches(@"Quince mead should be done around [A-Z][a-z]+, October \d\d; 9 in 10 between [A-Z][a-z]+ \d\d and [A-Z][a-z]+ \d\d\.", html);
+        Assert.Matches(@"Quince mead should be done around [A-Z][a-z]+, October \d\d; 9 in 10 between [A-Z][a-z]+ \d\d and [A-Z][a-z]+(, November)? \d+\.", html);
         Assert.Contains("Rhubarb and rose is under way. We can’t tell yet when it will end, because", html, StringComparison.Ordinal);
         Assert.Contains("Heather, dry is not known: no gravity heard since Oct 6, 4:38 am", html, StringComparison.Ordinal);
         Assert.Contains("Elderberry No. 2 has no gravity reading yet.", html, StringComparison.Ordinal);

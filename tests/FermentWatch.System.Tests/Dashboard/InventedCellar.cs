@@ -22,7 +22,7 @@ internal static class InventedCellar
             true,
             Now - TimeSpan.FromMinutes(4),
             new MessageCounts(1284, 1270, 14, 3),
-            ValueList.Of(new RejectedMessage("cellar/float-3/state", "{\"dens\": \"1,042\"} <b>", 21, Now - TimeSpan.FromHours(2), Reason.Of("not-yet-too-early")))),
+            ValueList.Of(new RejectedMessage("cellar/float-3/state", "{\"dens\": \"1,042\"} <b>", 21, Now - TimeSpan.FromHours(2), Reason.Of("number-has-comma", new ReasonValue.Name("'1,042'"), new ReasonValue.Name("'1.042'"))))),
         isDemo,
         computedAt ?? Now);
 
@@ -37,7 +37,7 @@ internal static class InventedCellar
         var futures = Futures(points[^1]);
         var view = View("quince", name, FermentKind.Mead, inoculated, 1.098, points) with
         {
-            Phase = new PhaseAssessment(Phase.Active, Reason.Of("phase-active"), 0.0061),
+            Phase = new PhaseAssessment(Phase.Active, Reason.Of("phase-active", new ReasonValue.Gravity(0.0061, true)), 0.0061),
             Forecast = new GravityForecast(
                 NowEvent,
                 "test",
@@ -52,11 +52,11 @@ internal static class InventedCellar
                 Reason.Of("set-aside-spike", new ReasonValue.Gravity(0.009, true))))),
             GravityGaps = ValueList.Of(gap),
             Events = ValueList.Of(
-                Happened(inoculated, JournalKind.Inoculated, "event-inoculated"),
-                Happened(inoculated + TimeSpan.FromDays(1), JournalKind.NutrientAdded, "event-nutrient-added"),
-                Happened(inoculated + TimeSpan.FromDays(2), JournalKind.NutrientAdded, "event-nutrient-added"),
-                Happened(inoculated + TimeSpan.FromDays(4), JournalKind.Stirred, "event-stirred"),
-                new TimelineEvent(inoculated + TimeSpan.FromDays(5), JournalKind.MeasuredByHand, Reason.Of("event-measured-by-hand", new ReasonValue.Gravity(1.0725)))),
+                Happened(inoculated, JournalKind.Inoculated, "journal-inoculated"),
+                Happened(inoculated + TimeSpan.FromDays(1), JournalKind.NutrientAdded, "journal-nutrient-added"),
+                Happened(inoculated + TimeSpan.FromDays(2), JournalKind.NutrientAdded, "journal-nutrient-added"),
+                Happened(inoculated + TimeSpan.FromDays(4), JournalKind.Stirred, "journal-stirred"),
+                new TimelineEvent(inoculated + TimeSpan.FromDays(5), JournalKind.MeasuredByHand, Reason.Of("journal-measured-by-hand", new ReasonValue.Name("agrees"), new ReasonValue.Gravity(1.0725)))),
             GravityCounts = new ReadingCounts(890, 5),
         };
         return new BoardEntry(view, ValueList.Of<OpenAlert>());
@@ -69,11 +69,11 @@ internal static class InventedCellar
         var points = Falling(inoculated, 1.084, 1.0835, 20 / 24d, seed: 5);
         var view = View("rhubarb", "Rhubarb and rose", FermentKind.Wine, inoculated, 1.084, points) with
         {
-            Phase = new PhaseAssessment(Phase.Lag, Reason.Of("phase-lag-no-fall-yet"), 0),
+            Phase = new PhaseAssessment(Phase.Lag, Reason.Of("phase-lag-no-fall-yet", new ReasonValue.Length(TimeSpan.FromHours(20))), 0),
             Forecast = new GravityForecast(
                 NowEvent,
                 "test",
-                Reason.Of("not-yet-too-early", new ReasonValue.Length(TimeSpan.FromHours(20))),
+                Reason.Of("not-yet-too-early", new ReasonValue.Gravity(0.0005, true), new ReasonValue.Gravity(0.084, true)),
                 new(SpecificGravity.FromRatio(0.990), SpecificGravity.FromRatio(0.994), SpecificGravity.FromRatio(0.999), SpecificGravity.FromRatio(1.010), SpecificGravity.FromRatio(1.030)),
                 new(null, null, null, null, null),
                 ValueList.Of<CurvePoint>(),
@@ -89,10 +89,10 @@ internal static class InventedCellar
         var points = Falling(inoculated, 1.092, 0.996, 14, seed: 7).Concat(Falling(inoculated + TimeSpan.FromDays(14.02), 0.996, 0.996, 9.97, seed: 8)).ToList();
         var view = View("damson", "Damson wine", FermentKind.Wine, inoculated, 1.092, points) with
         {
-            Phase = new PhaseAssessment(Phase.Flat, Reason.Of("phase-flat", new ReasonValue.Length(TimeSpan.FromDays(9))), 0),
-            Episodes = ValueList.Of(new AlertEpisode("temperature-band", "float-1", Severity.Warning, NowEvent - TimeSpan.FromDays(3), NowEvent - TimeSpan.FromDays(2.9), NowEvent - TimeSpan.FromDays(2.6), Reason.Of("temperature-above-band", new ReasonValue.Degrees(21.6), new ReasonValue.Degrees(21)))),
+            Phase = new PhaseAssessment(Phase.Flat, Reason.Of("phase-flat-shown", new ReasonValue.Length(TimeSpan.FromDays(4)), new ReasonValue.Gravity(0.0002, true)), 0),
+            Episodes = ValueList.Of(new AlertEpisode("temperature-band", "float-damson", Severity.Warning, NowEvent - TimeSpan.FromDays(3), NowEvent - TimeSpan.FromDays(2.9), NowEvent - TimeSpan.FromDays(2.6), TooWarm(21.6, TimeSpan.FromDays(3)))),
         };
-        var alert = new OpenAlert("temperature-band", "float-1", Severity.Warning, Now - TimeSpan.FromHours(3), Reason.Of("temperature-above-band", new ReasonValue.Degrees(22.4), new ReasonValue.Degrees(21)));
+        var alert = new OpenAlert("temperature-band", "float-damson", Severity.Warning, Now - TimeSpan.FromHours(3), TooWarm(22.4, TimeSpan.FromHours(4)));
         return new BoardEntry(view, ValueList.Of(alert));
     }
 
@@ -109,7 +109,7 @@ internal static class InventedCellar
             Sensors = ValueList.Of(whole.Sensors.Select(sensor => sensor with { LastReceivedAt = heard })),
             LatestGravity = whole.LatestGravity!.Value with { ReceivedAt = heard },
         };
-        var alert = new OpenAlert("sensor-silent", "float-5", Severity.Warning, Now - TimeSpan.FromHours(2), Reason.Of("sensor-silent-for", new ReasonValue.Length(TimeSpan.FromHours(14))));
+        var alert = new OpenAlert("sensor-silent", "float-heather", Severity.Warning, Now - TimeSpan.FromHours(2), Reason.Of("sensor-silent", new ReasonValue.Name("float-heather"), new ReasonValue.Length(TimeSpan.FromHours(14)), new ReasonValue.Moment(NowEvent - TimeSpan.FromHours(14))));
         return new BoardEntry(view, ValueList.Of(alert));
     }
 
@@ -155,7 +155,7 @@ internal static class InventedCellar
             SetAside = ValueList.Of<SetAsidePoint>(),
             Temperature = ValueList.Of<TemperaturePoint>(temperatures),
             GravityGaps = ValueList.Of<Gap>(),
-            Events = ValueList.Of(Happened(inoculated, JournalKind.Inoculated, "event-inoculated")),
+            Events = ValueList.Of(Happened(inoculated, JournalKind.Inoculated, "journal-inoculated")),
             Sensors = ValueList.Of(new[] { QuantityKind.Gravity, QuantityKind.Temperature }.Select(quantity => new SensorStatus(
                 sensor,
                 quantity,
@@ -168,6 +168,14 @@ internal static class InventedCellar
             GravityCounts = new ReadingCounts(points.Count * 2, 0),
         };
     }
+
+    private static Reason TooWarm(double celsius, TimeSpan ago) => Reason.Of(
+        "temperature-above-band",
+        new ReasonValue.Name("float-damson"),
+        new ReasonValue.Degrees(celsius),
+        new ReasonValue.Degrees(21),
+        new ReasonValue.Moment(NowEvent - ago),
+        new ReasonValue.Degrees(celsius + 0.2));
 
     private static TimelineEvent Happened(EventTime at, JournalKind kind, string code) => new(at, kind, Reason.Of(code, new ReasonValue.Name("")));
 
@@ -201,7 +209,8 @@ internal static class InventedCellar
         [.. Enumerable.Range(0, 20).Select(i =>
         {
             var days = 10.5 + (0.5 * i) + (0.018 * i * i);
-            var end = 0.999 + ((((i * 7) % 20) - 9.5) * 0.0006);
+            var chance = (((i * 7) % 20) + 0.5) / 20;
+            var end = 0.999 + (0.0018 * Math.Log(chance / (1 - chance)));
             var points = Enumerable.Range(0, 25).Select(n =>
             {
                 var share = n / 24d;

@@ -91,7 +91,9 @@ internal sealed class CurvePicture
     {
         foreach (var stretch in Stretches())
         {
-            _svg.Path("measured", SvgWriter.Line(stretch.Count > 1 ? stretch : [stretch[0], stretch[0]]));
+            // A lone bin between two gaps is a dot of the line's own width.
+            var (first, last) = (stretch[0], stretch[^1]);
+            _svg.Path("measured", SvgWriter.Line(stretch.Count > 1 ? stretch : [first with { X = first.X - 0.3 }, last with { X = last.X + 0.3 }]));
         }
 
         foreach (var gap in _view.GravityGaps)

@@ -10,8 +10,10 @@ namespace FermentWatch.Service.Dashboard.Pictures;
 /// <param name="Value">Height of a gravity.</param>
 internal sealed record CurveScale(CurveKind Kind, Func<SpecificGravity, double> Value)
 {
-    /// <summary>Below this sugar the gravity's own error and the alcohol hide what is left.</summary>
-    public const double TooLittleToTell = 10;
+    private const double LeastToTell = 10;
+
+    /// <summary>Below this sugar in g/L gravity cannot tell what is left: 10, or the estimate's own error where that is more.</summary>
+    public static double TooLittleToTell(BatchView view) => Math.Max(LeastToTell, view.SugarLeft?.Tolerance ?? 0);
 
     /// <summary>Sugar where it is wanted and the original gravity is known; else gravity.</summary>
     public static CurveScale For(BatchView view, CurveKind wanted)
@@ -40,9 +42,9 @@ internal sealed record CurveScale(CurveKind Kind, Func<SpecificGravity, double> 
         }
 
         var sugar = Value(gravity);
-        if (sugar < TooLittleToTell)
+        if (sugar < TooLittleToTell(view))
         {
-            return PageText.Of("sugar-under", Figures.GramsPerLiter(TooLittleToTell));
+            return PageText.Of("sugar-under", Figures.GramsPerLiter(Math.Ceiling(TooLittleToTell(view))));
         }
 
         return view.SugarLeft is { } left

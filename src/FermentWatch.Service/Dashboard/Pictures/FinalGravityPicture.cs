@@ -9,7 +9,6 @@ namespace FermentWatch.Service.Dashboard.Pictures;
 internal static class FinalGravityPicture
 {
     private const double Room = 56;
-    private const double Line = 66;
 
     /// <summary>The SVG element, or null where the forecast says 'not yet'.</summary>
     public static string? Draw(BatchView view, PictureWidth width)
@@ -27,27 +26,28 @@ internal static class FinalGravityPicture
         high = (Math.Ceiling((high / step) + 0.3)) * step;
         var axis = new Axis(low, high, box.Edge + 18, box.Right - 18);
         var dots = DotStack.Of([.. ends.Select(axis.At)], box.DotRadius, Room);
+        var line = dots.Height + 8;
         var (p05, p50, p95) = (forecast.FinalGravity.P05, forecast.FinalGravity.P50, forecast.FinalGravity.P95);
         var svg = new SvgWriter().Open(
             "final-" + box.CssClass,
             box.CssClass,
             box.Width,
-            Line + 56,
+            line + 56,
             PageText.Of("final-title", view.Batch.Name),
             PageText.Of("final-finding", Figures.Gravity(p50), Figures.Gravity(p05), Figures.Gravity(p95)));
-        svg.Path("base", $"M{SvgWriter.Number(box.Edge)} {SvgWriter.Number(Line)}H{SvgWriter.Number(box.Right)}");
-        dots.WriteAbove(svg, Line);
+        svg.Path("base", $"M{SvgWriter.Number(box.Edge)} {SvgWriter.Number(line)}H{SvgWriter.Number(box.Right)}");
+        dots.WriteAbove(svg, line);
         foreach (var value in Axis.Steps(low - (step / 2), high + (step / 2), step))
         {
-            svg.Path("range", $"M{SvgWriter.Number(axis.At(value))} {SvgWriter.Number(Line)}v4")
-                .Text("soft", axis.At(value), Line + 19, Figures.Gravity(value), Anchor.Middle);
+            svg.Path("range", $"M{SvgWriter.Number(axis.At(value))} {SvgWriter.Number(line)}v4")
+                .Text("soft", axis.At(value), line + 19, Figures.Gravity(value), Anchor.Middle);
         }
 
         var (left, right) = (axis.At(p05.Value), Math.Max(axis.At(p95.Value), axis.At(p05.Value) + 2));
-        svg.Path("range", $"M{SvgWriter.Number(left)} {SvgWriter.Number(Line + 26)}v8M{SvgWriter.Number(left)} {SvgWriter.Number(Line + 30)}H{SvgWriter.Number(right)}m0-4v8");
+        svg.Path("range", $"M{SvgWriter.Number(left)} {SvgWriter.Number(line + 26)}v8M{SvgWriter.Number(left)} {SvgWriter.Number(line + 30)}H{SvgWriter.Number(right)}m0-4v8");
         var words = PageText.Of("odds-bracket", PageText.Of("from-to", Figures.Gravity(p05), Figures.Gravity(p95)));
         var half = PictureBox.TextWidth(words) / 2;
-        svg.Text("halo", Math.Clamp((left + right) / 2, box.Edge + half, box.Right - half), Line + 51, words, Anchor.Middle);
+        svg.Text("halo", Math.Clamp((left + right) / 2, box.Edge + half, box.Right - half), line + 51, words, Anchor.Middle);
         return svg.Close();
     }
 

@@ -59,15 +59,18 @@ internal static class TimeTicks
     /// <summary>Writes ticks below a line; those whose words would run into anything between two places are left out.</summary>
     public static void Write(SvgWriter svg, IEnumerable<TimeTick> ticks, double lineY, double textY, double left, double right, (double From, double To)? taken = null)
     {
+        var free = double.MinValue;
         foreach (var tick in ticks)
         {
             var width = PictureBox.TextWidth(tick.Label);
             var anchor = tick.X - (width / 2) < left ? Anchor.Start : tick.X + (width / 2) > right ? Anchor.End : Anchor.Middle;
             var start = anchor switch { Anchor.Start => tick.X, Anchor.End => tick.X - width, _ => tick.X - (width / 2) };
-            if (taken is { } zone && start < zone.To && start + width > zone.From)
+            if (start < free || (taken is { } zone && start < zone.To && start + width > zone.From))
             {
                 continue;
             }
+
+            free = start + width + 8;
 
             svg.Path("range", $"M{SvgWriter.Number(tick.X)} {SvgWriter.Number(lineY)}v4").Text("soft", tick.X, textY, tick.Label, anchor);
         }

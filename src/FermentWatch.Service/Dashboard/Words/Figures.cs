@@ -1,5 +1,7 @@
 using System.Globalization;
+using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
+using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.Dashboard.Words;
 
@@ -18,7 +20,7 @@ public static class Figures
     public static string Gravity(SpecificGravity gravity) => Gravity(gravity.Value);
 
     /// <summary>A difference of two gravities: '0.004', or '0.0004' where three digits would say nothing.</summary>
-    public static string GravityDifference(double ratio) => ratio.ToString(Math.Abs(ratio) < 0.002 ? "F4" : "F3", English);
+    public static string GravityDifference(double ratio) => ratio.ToString(Math.Abs(ratio) < 0.00095 ? "F4" : "F3", English);
 
     /// <summary>'19.4 °C'.</summary>
     public static string Degrees(double celsius) => Joined(celsius.ToString("F1", English), "°C");
@@ -40,6 +42,11 @@ public static class Figures
 
     /// <summary>'19.0 L'.</summary>
     public static string Liters(double liters) => Joined(liters.ToString("0.0", English), "L");
+
+    /// <summary>A number as a device sent it, with the unit that it was taken for: '1042 SG'.</summary>
+    public static string Measured(double number, MeasurementUnit unit) => Joined(
+        number.ToString("G6", English),
+        SettingWords.Units.First(word => word.Value == unit).Key);
 
     /// <summary>'1,234'.</summary>
     public static string Count(long number) => number.ToString("N0", English);

@@ -23,10 +23,23 @@ public static class ReasonWords
             return values.Length == 0 ? words : $"{words} ({string.Join(", ", values)})";
         }
 
+        if (reason.Code.StartsWith("journal-", StringComparison.Ordinal))
+        {
+            return InTheMakersWords(reason, text, values);
+        }
+
         // A reason of an older store may carry fewer values than the text of today asks for.
         var needed = Enumerable.Repeat((object)"?", 10).ToArray();
         values.AsSpan(0, Math.Min(values.Length, needed.Length)).CopyTo(needed);
         return string.Format(CultureInfo.InvariantCulture, text, needed);
+    }
+
+    /// <summary>'nutrient added: second of four'; a note is its own words alone.</summary>
+    private static string InTheMakersWords(Reason reason, string text, object[] values)
+    {
+        var kind = string.Format(CultureInfo.InvariantCulture, text, [.. values, "", ""]).Trim();
+        var own = values.Length > 0 ? (string)values[0] : "";
+        return own.Length == 0 ? kind : reason.Code == "journal-note" ? own : $"{kind}: {own}";
     }
 
     /// <summary>The clause as a sentence: capital first, full stop last.</summary>
@@ -47,6 +60,7 @@ public static class ReasonWords
         ReasonValue.Length length => Figures.Length(length.Span),
         ReasonValue.Count count => Figures.Count(count.Number),
         ReasonValue.Odds odds => Figures.Odds(odds.Probability),
+        ReasonValue.Measured measured => Figures.Measured(measured.Number, measured.Unit),
         ReasonValue.Name name => name.Text,
         _ => value.ToString(),
     };

@@ -105,7 +105,7 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
             return PageText.Of("value-then-unknown", Figures.GramsPerLiter(Math.Max(0, value)));
         }
 
-        if (value < CurveScale.TooLittleToTell)
+        if (value < CurveScale.TooLittleToTell(view))
         {
             return PageText.Of("sugar-too-little");
         }

@@ -30,7 +30,7 @@ internal static class TodayRows
 
         if (view.SugarLeft is { } sugar)
         {
-            yield return sugar.Value.GramsPerLiter < CurveScale.TooLittleToTell
+            yield return sugar.Value.GramsPerLiter < CurveScale.TooLittleToTell(view)
                 ? new(PageText.Of("fact-sugar"), PageText.Of("unknown"), PageText.Of("sugar-too-little"))
                 : new(PageText.Of("fact-sugar"), Figures.GramsPerLiter(sugar.Value.GramsPerLiter), Computed(Figures.WholeTolerance(sugar.Tolerance), sugar.Validity));
         }
