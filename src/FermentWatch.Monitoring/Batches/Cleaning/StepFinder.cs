@@ -184,7 +184,7 @@ internal sealed class StepFinder
 
         var (before, after) = LinesAt(index, from, until, window);
         var slope = (before.Slope + after.Slope) / 2;
-        if (gap > _widestGap && Math.Abs(offset) < Math.Max(4, 0.5 * gap * Math.Abs(slope)))
+        if (gap > _widestGap && Math.Abs(offset) < Math.Max(2.5, 0.5 * gap * Math.Abs(slope)))
         {
             return false;
         }
