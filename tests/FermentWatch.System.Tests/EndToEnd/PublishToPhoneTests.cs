@@ -92,7 +92,7 @@ public sealed class PublishToPhoneTests(Browser browser) : IClassFixture<Browser
         await Eventually.TrueAsync(
             () => client.GetStringAsync("messages").GetAwaiter().GetResult().Contains("1,012", StringComparison.Ordinal),
             "the page does not show the message");
-        Assert.Contains("decimal point", await client.GetStringAsync("messages", TestContext.Current.CancellationToken), StringComparison.OrdinalIgnoreCase);
+        Assert.Contains("decimal comma; a point is expected", await client.GetStringAsync("messages", TestContext.Current.CancellationToken), StringComparison.OrdinalIgnoreCase);
     }
 
     [Fact]
