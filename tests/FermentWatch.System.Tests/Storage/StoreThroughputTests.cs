@@ -118,6 +118,42 @@ public sealed class StoreThroughputTests(ITestOutputHelper output)
         Assert.InRange(each, 0, 60);
     }
 
+    [Fact]
+    public async Task NinetyDaysOfAReadingAMinute_AreReadQuickly()
+    {
+        await using var disk = Open();
+        await disk.ReadingAsync(1.09, At(0), 0);
+        const int minutes = 90 * 24 * 60;
+        // Written as rows, since only the reading is measured.
+        await disk.Store.WriteAsync(
+            connection => connection.Statement("""
+                WITH RECURSIVE minute(m) AS (SELECT 1 UNION ALL SELECT m + 1 FROM minute WHERE m < ?2 - 1)
+                INSERT INTO reading (series, t, n, device_offset, received_offset, unit, raw, value, quality)
+                SELECT 1, ?1 + m * 60000000, m + 1, 0, 1500000, 1, NULL, 1.09 - m * 0.0000005, 0 FROM minute
+                """).Run(At(0).UnixMicroseconds, minutes),
+            Stop);
+        await disk.Store.WriteAsync(
+            connection => connection.Statement("""
+                INSERT OR REPLACE INTO rollup SELECT series, 3600, t - t % 3600000000, count(*), min(value), max(value), sum(value)
+                FROM reading GROUP BY t - t % 3600000000
+                """).Run(),
+            Stop);
+
+        var since = Stopwatch.GetTimestamp();
+        var raw = disk.Readings();
+        var rawTime = Stopwatch.GetElapsedTime(since);
+        since = Stopwatch.GetTimestamp();
+        var buckets = disk.Store.ReadRollups(GravitySeries, RollupWidth.OneHour, At(0), At(90 * 24));
+        var rolledUpTime = Stopwatch.GetElapsedTime(since);
+
+        output.WriteLine(string.Create(
+            CultureInfo.InvariantCulture,
+            $"90 days: {raw.Count} readings in {rawTime.TotalMilliseconds:F0} ms, {buckets.Count} hours in {rolledUpTime.TotalMilliseconds:F1} ms"));
+        Assert.Equal(minutes, raw.Count);
+        Assert.Equal(minutes, buckets.Sum(bucket => bucket.Count));
+        Assert.InRange((rawTime + rolledUpTime).TotalMilliseconds, 0, 10 * 300);
+    }
+
     /// <summary>Room in use, free pages left out. [bytes]</summary>
     private static long Used(StoreOnDisk disk) =>
         (disk.Number("PRAGMA page_count") - disk.Number("PRAGMA freelist_count")) * disk.Number("PRAGMA page_size");
