@@ -14,7 +14,9 @@ internal sealed class BrokerConnection : IAsyncDisposable
 {
     private const ushort SubscribePacketId = 1;
     private const ushort EchoPacketId = 2;
-    private static readonly TimeSpan LongestGoodbye = TimeSpan.FromSeconds(5);
+
+    // A broker that lags far behind answers late; the goodbye must fit into the time that the host gives us to stop.
+    private static readonly TimeSpan LongestGoodbye = TimeSpan.FromSeconds(1);
     private static readonly TimeSpan LastWords = TimeSpan.FromMilliseconds(500);
 
     private readonly ExternalBrokerOptions _options;

@@ -21,7 +21,7 @@ internal sealed class Mosquitto : IAsyncDisposable
         [
             $"listener {Port} 127.0.0.1", "user root", "log_dest stderr", "log_type all",
             "max_queued_messages 1000000", "max_inflight_messages 1000",
-            $"persistence {(persistence ? "true" : "false")}", $"persistence_location {_folder}/", "autosave_on_changes true", "autosave_interval 1",
+            $"persistence {(persistence ? "true" : "false")}", $"persistence_location {_folder}/",
         ];
         File.WriteAllLines(_configuration, [.. always, .. lines.Select(line => line.Replace("{folder}", _folder, StringComparison.Ordinal))]);
     }

@@ -43,6 +43,8 @@ public sealed class KillTests(ITestOutputHelper output)
         service.Start();
         await Eventually.TrueAsync(() => broker.Log.Contains("'fermentwatch/", StringComparison.Ordinal), () => service.Output + broker.Log);
         await RunAsync(service, broker.Port);
+        var again = broker.Log.Split('\n').Count(line => line.Contains("Sending PUBLISH to fermentwatch-", StringComparison.Ordinal) && line.Contains("(d1,", StringComparison.Ordinal));
+        output.WriteLine($"{again} sent again by the broker");
     }
 
     private static int Number(string variable, int otherwise) =>
@@ -104,7 +106,8 @@ public sealed class KillTests(ITestOutputHelper output)
         var acknowledged = devices.Sum(device => device.Acknowledged.Count());
         var stored = new StoredReadings(service.DataDirectory);
         await Eventually.TrueAsync(() => stored.Count() >= acknowledged, () => $"seed {seed}: {acknowledged} readings stored, but there are {stored.Count()}. {service.Output}", LongestEnd);
-        Assert.Equal(0, await service.StopAsync());
+        var exitCode = await service.StopAsync();
+        Assert.True(exitCode == 0, $"seed {seed}: exit code {exitCode}. {service.Output}");
         output.WriteLine($"seed {seed}, {Kills} kills: {acknowledged} acknowledged, {stored.Count()} stored, {devices.Sum(device => device.Publisher.Redelivered)} sent again by devices");
         Compare(devices, stored, seed);
         foreach (var device in devices)
