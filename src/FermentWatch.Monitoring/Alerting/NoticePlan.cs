@@ -45,11 +45,11 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
         TransitionKind kind,
         List<(BatchView View, AlertTransition Transition)> members,
         IReadOnlyList<(BatchView View, StepResult Result)> batches) => kind switch
-    {
-        TransitionKind.Fleeting or TransitionKind.FoundInPast => false,
-        TransitionKind.Raised or TransitionKind.Repeated => true,
-        _ => members.Any(part => !part.Transition.MayBeUnsent) && !IsThreadStanding(members[0].Transition.Alert, batches),
-    };
+        {
+            TransitionKind.Fleeting or TransitionKind.FoundInPast => false,
+            TransitionKind.Raised or TransitionKind.Repeated => true,
+            _ => members.Any(part => !part.Transition.MayBeUnsent) && !IsThreadStanding(members[0].Transition.Alert, batches),
+        };
 
     /// <summary>An all-clear would replace the notice on the device: it waits for the last alert of the thread.</summary>
     private static bool IsThreadStanding(TrackedAlert member, IReadOnlyList<(BatchView View, StepResult Result)> batches) =>
