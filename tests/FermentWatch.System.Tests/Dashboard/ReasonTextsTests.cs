@@ -126,7 +126,7 @@ public sealed partial class ReasonTextsTests
         throw new DirectoryNotFoundException(string.Create(CultureInfo.InvariantCulture, $"No FermentWatch.sln above {AppContext.BaseDirectory}."));
     }
 
-    [GeneratedRegex("\"((?:not-yet|phase-(?:unknown|lag|flat|slowing|active)|set-aside|event|journal|broker|payload|field|number|value-fits|value-im|time-(?:un|without|out|fits)|topic-not|sensor-(?:silent|never|heard|detached|name)|temperature-(?:above|below|back|withdrawn)|same-series)-?[a-z]+(?:-[a-z]+)*)\"")]
+    [GeneratedRegex("\"((?=[a-z]+-[a-z])(?:not-yet|phase|set-aside|event|journal|broker|payload|field|number|value|time-(?:unreadable|without|out|fits)|topic-not|sensor-(?:silent|never|heard|detached|name)|temperature-(?:above|below|back|withdrawn)|same-series)(?:-[a-z]+)*)\"")]
     private static partial Regex Codes();
 
     [GeneratedRegex("PageText\\.(Of|Markup|Counted)\\(\\s*\"([a-z-]+)\"")]
