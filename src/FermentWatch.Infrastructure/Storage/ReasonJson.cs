@@ -84,6 +84,11 @@ internal static class ReasonJson
                 json.WriteStringValue("o");
                 Write(json, odds.Probability);
                 break;
+            case ReasonValue.Measured measured:
+                json.WriteStringValue("m");
+                Write(json, measured.Number);
+                json.WriteNumberValue((int)measured.Unit);
+                break;
             case ReasonValue.Name name:
                 json.WriteStringValue("s");
                 json.WriteStringValue(name.Text);
@@ -118,6 +123,7 @@ internal static class ReasonJson
         "l" => new ReasonValue.Length(TimeSpan.FromTicks(item[1].GetInt64())),
         "n" => new ReasonValue.Count(item[1].GetInt64()),
         "o" => new ReasonValue.Odds(Number(item[1])),
+        "m" => new ReasonValue.Measured(Number(item[1]), (MeasurementUnit)item[2].GetInt32()),
         _ => new ReasonValue.Name(item[1].GetString()!),
     };
 }
