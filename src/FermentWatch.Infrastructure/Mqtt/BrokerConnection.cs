@@ -25,7 +25,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
     private readonly StatusBoard _board;
     private readonly UnmappedTopics _unmapped;
     private readonly AcknowledgementWindow _window;
-    private readonly BrokerLink _link;
+    private readonly BrokerWire _link;
     private readonly string _session;
     private readonly string _echoTopic;
     private readonly byte[] _echoPayload = Encoding.ASCII.GetBytes(Guid.NewGuid().ToString("N"));
@@ -38,7 +38,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
     private long _confirmed;
 
     private BrokerConnection(
-        BrokerLink link, ExternalBrokerOptions options, TopicInterest interest, RecordMessage record, ConfirmAcknowledged confirm,
+        BrokerWire link, ExternalBrokerOptions options, TopicInterest interest, RecordMessage record, ConfirmAcknowledged confirm,
         TimeProvider time, ILogger logger, StatusBoard board, UnmappedTopics unmapped)
     {
         _link = link;
@@ -61,7 +61,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
         MqttProtocolVersion version, ExternalBrokerOptions options, TopicInterest interest, RecordMessage record, ConfirmAcknowledged confirm,
         TimeProvider time, ILogger logger, StatusBoard board, UnmappedTopics unmapped, CancellationToken stop)
     {
-        using var link = await BrokerLink.OpenAsync(options, version, time, stop);
+        using var link = await BrokerWire.OpenAsync(options, version, time, stop);
         board.Greeted(version == MqttProtocolVersion.V500 ? "5" : "3.1.1", link.Answer.IsSessionPresent);
         await using var connection = new BrokerConnection(link, options, interest, record, confirm, time, logger, board, unmapped);
         try

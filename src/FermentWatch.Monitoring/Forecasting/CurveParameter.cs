@@ -27,7 +27,7 @@ internal static class CurveParameter
     /// <summary>Logarithm of the activity lost in an hour when 40 points are used. [ln 1/h]</summary>
     public const int LogLoss = 7;
 
-    /// <summary>Logarithm of the power with which the alcohol still to go to the tolerance slows the yeast.</summary>
+    /// <summary>Logarithm of the power n in the inhibition 1 - (alcohol/tolerance)ⁿ: near 1 alcohol slows all the way, higher it acts late.</summary>
     public const int LogInhibition = 8;
 
     /// <summary>Temperature at which the cold halves the rate. [°C]</summary>

@@ -22,8 +22,8 @@ internal sealed class CurvePrior
         (Center[CurveParameter.LogLoss], Spread[CurveParameter.LogLoss]) = (Math.Log(kind.LossPerHour), kind.LogLossSpread);
         (Center[CurveParameter.LogInhibition], Spread[CurveParameter.LogInhibition]) = (Math.Log(kind.Inhibition), kind.LogInhibitionSpread);
         (Center[CurveParameter.ColdLimit], Spread[CurveParameter.ColdLimit]) = (kind.ColdLimitCelsius, kind.ColdLimitSpread);
-        Low = [-30, -25, 2, Math.Log(1e-3), Math.Log(0.3), Math.Log(0.03), Math.Log(1), Math.Log(1e-7), Math.Log(0.2), ThermalTime.LowestColdLimit];
-        High = [320, 40, 28, Math.Log(30), Math.Log(1500), Math.Log(2), Math.Log(400), Math.Log(0.5), Math.Log(4), ThermalTime.HighestColdLimit];
+        Low = [-30, -25, 2, Math.Log(1e-3), Math.Log(0.3), Math.Log(0.03), Math.Log(1), Math.Log(1e-7), Math.Log(0.4), ThermalTime.LowestColdLimit];
+        High = [320, 40, 28, Math.Log(30), Math.Log(1500), Math.Log(2), Math.Log(400), Math.Log(0.5), Math.Log(10), ThermalTime.HighestColdLimit];
         for (var j = 0; j < CurveParameter.Count; j++)
         {
             Center[j] = Math.Clamp(Center[j], Low[j], High[j]);

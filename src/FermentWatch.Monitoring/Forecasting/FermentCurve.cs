@@ -5,8 +5,8 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// in thermal time. The end is set by sugar (dry) or by the yeast's tolerance, whichever is higher, or by the loss of activity before either.
 /// </summary>
 /// <remarks>
-/// <para><b>Equation.</b> g gravity, D dry end, E end at tolerance, o original gravity, x = g - D, s = (g - E)/(o - E);
-/// dg/dτ = -v·a·x/(K + x)·sⁿ, a = e^(-L)/(1 + e^(-(τ - τ₀)/w)), dL/dτ = λ (o - g)/40. The end is the smooth maximum of D and E.
+/// <para><b>Equation.</b> g gravity, D dry end, E end at tolerance, o original gravity, x = g - D, b = (o - g)/(o - E);
+/// dg/dτ = -v·a·x/(K + x)·(1 - bⁿ), a = e^(-L)/(1 + e^(-(τ - τ₀)/w)), dL/dτ = λ (o - g)/40. The end is the smooth maximum of D and E.
 /// Midpoint steps in the logarithm of the distance to the end: it stays positive.</para>
 /// <para>Alcohol from the fall d in points: d (127.5 + 0.066 o)/1000 % vol, within 0.6 % vol of the mass balance from 1.05 to 1.17.</para>
 /// </remarks>
@@ -118,7 +118,7 @@ internal sealed class FermentCurve
     {
         var distance = Math.Max(left, 1e-6);
         var x = distance + sugar;
-        var s = Math.Max((distance + alcohol) / toTolerance, 1e-12);
-        return x / (half + x) * Math.Exp(power * Math.Log(s)) / distance;
+        var burden = Math.Clamp(1 - ((distance + alcohol) / toTolerance), 0, 1 - 1e-9);
+        return x / (half + x) * (1 - Math.Exp(power * Math.Log(burden))) / distance;
     }
 }

@@ -52,8 +52,8 @@ public sealed record KindPrior(
     /// <summary>Standard deviation of the logarithm of <see cref="HalfRatePoints"/>.</summary>
     public double LogHalfRateSpread { get; init; } = 0.9;
 
-    /// <summary>Median power with which the alcohol still to go to the tolerance slows the yeast; 1 is in proportion.</summary>
-    public double Inhibition { get; init; } = 0.7;
+    /// <summary>Median power n in the inhibition 1 - (alcohol/tolerance)ⁿ.</summary>
+    public double Inhibition { get; init; } = 2;
 
     /// <summary>Standard deviation of the logarithm of <see cref="Inhibition"/>.</summary>
     public double LogInhibitionSpread { get; init; } = 0.8;

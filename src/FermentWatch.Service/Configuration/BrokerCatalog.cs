@@ -77,7 +77,7 @@ internal static class BrokerCatalog
         Meaning = "Password of that user. Better in Broker:External:PasswordFile or the environment than here.",
         DefaultText = "none",
         Allowed = "1 to 1000 characters on one line",
-        Example = "correct horse battery staple",
+        Example = "a passphrase of your own",
         Secret = true,
         Default = () => null,
         Read = SettingReaders.OptionalText(SettingReaders.Text(1, 1000)),

@@ -13,6 +13,7 @@ public sealed class DeliveryLoop(
     IEnumerable<INotifier> notifiers,
     PageSettings page,
     PipelineSignals signals,
+    MonitorPace pace,
     TimeProvider clock,
     ILogger<DeliveryLoop> logger)
     : SupervisedLoop(clock, logger)
@@ -21,7 +22,6 @@ public sealed class DeliveryLoop(
 
     // Longer than the longest attempt (three tries within the relay's limit on time).
     private static readonly TimeSpan Lease = TimeSpan.FromMinutes(5);
-    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(15);
 
     private readonly Dictionary<string, INotifier> _notifiers = notifiers.ToDictionary(notifier => notifier.Channel, StringComparer.Ordinal);
 
@@ -43,7 +43,7 @@ public sealed class DeliveryLoop(
 
             if (due.Count == 0)
             {
-                await signals.Outbox.WaitAsync(LongestWait, stoppingToken);
+                await signals.Outbox.WaitAsync(pace.Shortest, stoppingToken);
             }
         }
     }

@@ -19,6 +19,17 @@ public sealed class AlertScenarioTests
 
     [Theory]
     [MemberData(nameof(Files))]
+    public void EachStoryThroughTheWholeView_SaysTheSame(string file)
+    {
+        var scenario = Read(file);
+
+        Assert.Equal(
+            Lines(scenario.Expected),
+            Lines(new ScenarioRun(scenario, restartsBetweenPasses: false, throughTheWholeView: true).Live().Sent));
+    }
+
+    [Theory]
+    [MemberData(nameof(Files))]
     public void RestartBetweenAllPasses_SaysTheSame(string file)
     {
         var scenario = Read(file);

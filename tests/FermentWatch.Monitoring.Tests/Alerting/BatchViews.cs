@@ -58,13 +58,13 @@ internal static class BatchViews
     {
         foreach (var attachment in batch.Sensors.Where(one => one.Sensor == key.Sensor && (one.Until is not { } until || now < until)))
         {
-            var readings = SampleOrder.Of(attachment, key.Quantity, series, new EventTime(long.MaxValue));
+            var readings = SampleOrder.Of(attachment, key.Quantity, series, now);
             yield return new SensorStatus(
                 key.Sensor,
                 key.Quantity,
                 attachment.Placement,
                 readings.Count == 0 ? null : readings[^1].At,
-                readings.Count == 0 ? null : readings.MaxBy(reading => reading.Sequence).ReceivedAt,
+                readings.Count == 0 ? null : readings.Max(reading => reading.ReceivedAt),
                 readings.Count < 3 ? null : SampleOrder.MedianInterval(readings, TimeSpan.Zero),
                 attachment.From);
         }

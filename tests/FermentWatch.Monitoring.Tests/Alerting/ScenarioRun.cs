@@ -1,12 +1,13 @@
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using Xunit;
 
 namespace FermentWatch.Monitoring.Tests.Alerting;
 
 /// <summary>Lives through a scenario tick by tick: readings arrive, a view is made, a pass steps, the outbox sends.</summary>
-public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPasses)
+public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPasses, bool throughTheWholeView = false)
 {
     private readonly AlertSettings _settings = AlertSettings.Default with { Channels = ValueList.Of<string>("relay") };
     private readonly List<OutboxDraft> _waiting = [];
@@ -95,6 +96,12 @@ public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPass
             .GroupBy(reading => new SeriesKey(reading.Sensor, reading.Quantity))
             .Select(group => new SeriesReadings(group.Key, [.. group.Select(Fact)]))
             .ToList();
+        if (throughTheWholeView)
+        {
+            var batch = BatchViews.Batch("quince-mead", "Quince mead", scenario.Band, scenario.Sensors) with { InoculatedAt = EventTime.From(scenario.Start) };
+            return BatchAnalysis.View(new BatchFacts(batch, [], series), ViewSettings.Default with { Alerts = _settings }, PriorSnapshot.Shipped, now);
+        }
+
         return BatchViews.Of("quince-mead", "Quince mead", scenario.Band, scenario.Sensors, scenario.Readings.Select(reading => new SeriesKey(reading.Sensor, reading.Quantity)).Distinct(), series, _settings, now);
     }
 }

@@ -28,6 +28,16 @@ public sealed class ClockRepairTests
         Assert.Equal(code is null ? new ClockHistory(stamp, Arrival) : ClockHistory.None, verdict.Next);
     }
 
+    [Theory]
+    [InlineData(long.MaxValue, ClockRepair.Ahead)]
+    [InlineData(long.MinValue, ClockRepair.TooOld)]
+    public void StampBeyondAnyCalendar_IsRepaired(long microseconds, string code)
+    {
+        var verdict = ClockRepair.Judge(new EventTime(microseconds), Arrival, ClockHistory.None);
+
+        Assert.Equal((code, EventTime.From(Now)), (verdict.Code, verdict.At));
+    }
+
     [Fact]
     public void NoStamp_StandsAtItsArrival()
     {

@@ -74,7 +74,7 @@ public sealed class DashboardBrowserTests(Browser browser) : IClassFixture<Brows
         var first = new Monitoring.Batches.GravityPoint(time, SpecificGravity.FromRatio(1.09), 1);
         site.Board.Publish(InventedCellar.Of(new BoardEntry(empty.View with { Gravity = ValueList.Of(first) }, empty.Alerts)));
 
-        await Assertions.Expect(page.Locator("svg.wide .measured")).ToBeVisibleAsync(new LocatorAssertionsToBeVisibleOptions { Timeout = 60000 });
+        await Assertions.Expect(page.Locator("svg.wide .nowpt")).ToBeVisibleAsync(new LocatorAssertionsToBeVisibleOptions { Timeout = 60000 });
         Assert.Empty(errors);
     }
 

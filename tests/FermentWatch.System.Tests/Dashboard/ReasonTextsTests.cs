@@ -14,7 +14,7 @@ public sealed partial class ReasonTextsTests
 {
     private static readonly Reader Utc = new(TimeZoneInfo.Utc);
 
-    // Literals of the same shape that are no reasons: a stored property, ids of the embedded broker's sessions.
+    // A stored property of the same shape, which is no reason.
     private static readonly string[] NoReasons = ["broker-client-id"];
 
     [Fact]
@@ -23,7 +23,7 @@ public sealed partial class ReasonTextsTests
         var codes = Sources("*.cs").SelectMany(text => Codes().Matches(text).Select(match => match.Groups[1].Value)).Except(NoReasons).Distinct().ToList();
         var notices = Keys("Notices.resx");
         Assert.True(codes.Count > 60, $"only {codes.Count} codes were found");
-        Assert.Empty(codes.Where(code => !ReasonWords.Knows(code) && !notices.Contains(code)));
+        Assert.DoesNotContain(codes, code => !ReasonWords.Knows(code) && !notices.Contains(code));
     }
 
     [Fact]
@@ -31,7 +31,7 @@ public sealed partial class ReasonTextsTests
     {
         var codes = DecodeReasons.All.Concat(typeof(Monitoring.Batches.ReasonCodes).GetFields().Select(field => (string)field.GetRawConstantValue()!)).ToList();
         Assert.True(codes.Count > 35, $"only {codes.Count} codes");
-        Assert.Empty(codes.Where(code => !ReasonWords.Knows(code)));
+        Assert.DoesNotContain(codes, code => !ReasonWords.Knows(code));
     }
 
     [Fact]
@@ -40,7 +40,7 @@ public sealed partial class ReasonTextsTests
         var keys = Keys("Page.resx");
         var used = Sources("*.cs").Concat(Sources("*.razor")).SelectMany(text => PageKeys().Matches(text).Select(match => match.Groups[2].Value)).Distinct().ToList();
         Assert.True(used.Count > 100, $"only {used.Count} keys were found");
-        Assert.Empty(used.Where(key => !keys.Contains(key) && !keys.Any(known => known.StartsWith(key, StringComparison.Ordinal))));
+        Assert.DoesNotContain(used, key => !keys.Contains(key) && !keys.Any(known => known.StartsWith(key, StringComparison.Ordinal)));
     }
 
     [Fact]
@@ -65,6 +65,13 @@ public sealed partial class ReasonTextsTests
         Assert.Equal("racked", ReasonWords.Of(Reason.Of("journal-racked", new ReasonValue.Name("")), Utc));
         Assert.Equal("smells of pears", ReasonWords.Of(Reason.Of("journal-note", new ReasonValue.Name("smells of pears")), Utc));
         Assert.Equal("hand reading 1.072", ReasonWords.Of(Reason.Of("journal-measured-by-hand", new ReasonValue.Name(""), new ReasonValue.Gravity(1.072)), Utc));
+    }
+
+    [Fact]
+    public void SentenceThatBeginsWithAGivenName_KeepsItsSmallLetter()
+    {
+        Assert.Equal("float-1 is heard again.", ReasonWords.Sentence(Reason.Of("sensor-heard-again", new ReasonValue.Name("float-1")), Utc));
+        Assert.Equal("No gravity reading has come yet.", ReasonWords.Sentence(Reason.Of("phase-unknown-no-readings"), Utc));
     }
 
     [Theory]
@@ -119,7 +126,7 @@ public sealed partial class ReasonTextsTests
         throw new DirectoryNotFoundException(string.Create(CultureInfo.InvariantCulture, $"No FermentWatch.sln above {AppContext.BaseDirectory}."));
     }
 
-    [GeneratedRegex("\"((?:not-yet|phase-(?:unknown|lag|flat|slowing|active)|set-aside|event|journal|broker|payload|field|number|value-fits|value-im|time-(?:un|without|out|fits)|topic-not|sensor-(?:silent|never|heard|detached|name)|temperature-(?:above|below|back|withdrawn)|same)-?[a-z]+(?:-[a-z]+)*)\"")]
+    [GeneratedRegex("\"((?:not-yet|phase-(?:unknown|lag|flat|slowing|active)|set-aside|event|journal|broker|payload|field|number|value-fits|value-im|time-(?:un|without|out|fits)|topic-not|sensor-(?:silent|never|heard|detached|name)|temperature-(?:above|below|back|withdrawn)|same-series)-?[a-z]+(?:-[a-z]+)*)\"")]
     private static partial Regex Codes();
 
     [GeneratedRegex("PageText\\.(Of|Markup|Counted)\\(\\s*\"([a-z-]+)\"")]

@@ -111,6 +111,33 @@ public sealed class ReadingIdentityTests
         Assert.Equal(DecodeWriter.SameSeriesTwice, Assert.Single(Assert.Single(disk.Store.ReadRefused(1)).Rejections).Because.Code);
     }
 
+    [Theory]
+    [InlineData(double.NaN, 1.05)]
+    [InlineData(1.05, double.PositiveInfinity)]
+    public async Task NumberThatIsNotFinite_IsRejectedAndHoldsNothingUp(double raw, double value)
+    {
+        await using var disk = Open();
+        var receipt = await disk.RecordAsync(Message("{}", 1));
+
+        var report = await disk.Store.CommitDecodedAsync(
+            [new DecodedMessage(receipt.Sequence, [Gravity(1.05, null) with { Raw = raw, Value = value }, Gravity(1.04, null)], [])], 1, Stop);
+
+        Assert.Equal((1, 1, 1), (report.UpTo, report.Stored, report.Rejected));
+        Assert.Equal(1.04, Assert.Single(disk.Readings()).Value);
+        Assert.Equal(DecodeReasons.NumberNotFinite, Assert.Single(Assert.Single(disk.Store.ReadRefused(1)).Rejections).Because.Code);
+    }
+
+    [Theory]
+    [InlineData(long.MaxValue)]
+    [InlineData(long.MinValue)]
+    public async Task DeviceTimeBeyondAnyCalendar_ComesBackAsItWasSent(long microseconds)
+    {
+        await using var disk = Open();
+        await disk.ReadingAsync(1.05, new EventTime(microseconds), 1);
+
+        Assert.Equal((At(1), new EventTime(microseconds)), (disk.Readings()[0].At, disk.Readings()[0].DeviceTime!.Value));
+    }
+
     [Fact]
     public async Task LateReadings_StandAtTheirEventTime()
     {

@@ -21,7 +21,7 @@ internal static class ExcursionFinder
     /// <summary>Shortest stretch of the curve on either side of a spell by which it is judged. [h]</summary>
     private const double Beside = 12;
 
-    /// <summary>Gain in log likelihood from which a spell is believed, and below whose negative a lasting step is.</summary>
+    /// <summary>Gain in log likelihood from which a spell is believed; a lasting step needs no gain, since it has one edge less to choose.</summary>
     private const double Clear = 3;
 
     private const int LeastPoints = 5;
@@ -58,7 +58,7 @@ internal static class ExcursionFinder
                 return spell;
             }
 
-            if (gain > -Clear)
+            if (gain > 0)
             {
                 unclear.Add(jumps[i].Index);
             }

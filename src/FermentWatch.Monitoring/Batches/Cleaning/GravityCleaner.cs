@@ -50,9 +50,8 @@ internal static class GravityCleaner
             var finder = new StepFinder(sums, track.MedianInterval, (from, until) => IsHandled(track, from, until));
             var jumps = finder.Find();
             var unclear = new HashSet<int>();
-            var correlation = StepFinder.CorrelationOf(track.MedianInterval);
             var candidates = WithoutSugar(jumps, inoculatedAt, journal);
-            if (ExcursionFinder.Find(sums, candidates, correlation, unclear) is { } excursion && round + 1 < MostRounds)
+            if (ExcursionFinder.Find(sums, candidates, finder.Correlation, unclear) is { } excursion && round + 1 < MostRounds)
             {
                 track.SetAside(kept[excursion.First], kept[excursion.Last], excursion.IsUpward ? Mark.Foam : Mark.Handling);
                 continue;

@@ -35,10 +35,12 @@ internal sealed class StepFinder
     private const double ShortestWindow = 6;
     private const double LongestWindow = 24;
     private const int MostJumps = 24;
+    private const int MostSamples = 2000;
+    private const int FewestSamples = 30;
 
     private readonly LineSums _sums;
     private readonly double[] _windows;
-    private readonly double _correlation;
+    private readonly double[] _correlations;
     private readonly double _widestGap;
     private readonly Func<double, double, bool> _wasHandledBetween;
 
@@ -51,14 +53,18 @@ internal sealed class StepFinder
         _sums = sums;
         _wasHandledBetween = wasHandledBetween;
         var shortest = Math.Clamp(16 * medianInterval, ShortestWindow, LongestWindow);
-        _correlation = CorrelationOf(medianInterval);
         _windows = shortest < LongestWindow / 2 ? [shortest, 2 * shortest, LongestWindow] : [shortest, LongestWindow];
-        _widestGap = Math.Max(2, 3 * medianInterval);
+        _widestGap = Math.Max(1.5, 2 * medianInterval);
+        var least = Math.Clamp(CorrelationHours / Math.Max(medianInterval, 1e-3), LeastCorrelation, 60);
+        _correlations = new double[_windows.Length];
+        for (var i = 0; i < _windows.Length; i++)
+        {
+            _correlations[i] = Math.Max(least, MeasuredCorrelation(_windows[i]));
+        }
     }
 
     /// <summary>How many readings tell as much as one independent reading would.</summary>
-    public static double CorrelationOf(double medianInterval) =>
-        Math.Clamp(CorrelationHours / Math.Max(medianInterval, 1e-3), LeastCorrelation, 60);
+    public double Correlation => _correlations[0];
 
     public List<Jump> Find()
     {
@@ -88,7 +94,7 @@ internal sealed class StepFinder
         {
             var from = i > 0 ? found[i - 1].Index : 0;
             var until = i + 1 < found.Count ? found[i + 1].Index : _sums.Hours.Length;
-            var (offset, _) = OffsetAt(found[i].Index, from, until, found[i].Window);
+            var (offset, _) = OffsetAt(found[i].Index, from, until, found[i].Window, 1);
             if (Math.Abs(offset) >= LeastOffset)
             {
                 measured.Add(found[i] with { Offset = offset });
@@ -98,15 +104,36 @@ internal sealed class StepFinder
         return measured;
     }
 
+    // Real jumps are rare, so the usual difference of two neighboring lines shows how far the noise reaches. Slow noise makes it many
+    // times what independent readings would give.
+    private double MeasuredCorrelation(double window)
+    {
+        var count = _sums.Hours.Length;
+        var stride = Math.Max(1, count / MostSamples);
+        var ratios = new List<double>(Math.Min(count, 2 * MostSamples));
+        for (var i = LeastPoints; i <= count - LeastPoints; i += stride)
+        {
+            var (offset, ratio) = OffsetAt(i, 0, count, window, 1);
+            if (offset != 0)
+            {
+                ratios.Add(ratio);
+            }
+        }
+
+        var usual = ratios.Count < FewestSamples ? 0 : Hampel.NormalFactor * Hampel.MedianInPlace(ratios.ToArray());
+        return usual * usual;
+    }
+
     private Jump? Largest(int from, int until)
     {
         Jump? best = null;
         var bestRatio = LeastRatio;
         for (var i = from + LeastPoints; i <= until - LeastPoints; i++)
         {
-            foreach (var window in _windows)
+            for (var w = 0; w < _windows.Length; w++)
             {
-                var (offset, ratio) = OffsetAt(i, from, until, window);
+                var window = _windows[w];
+                var (offset, ratio) = OffsetAt(i, from, until, window, _correlations[w]);
                 if (ratio > bestRatio && Math.Abs(offset) >= LeastOffset && IsSharp(i, offset, from, until, window))
                 {
                     bestRatio = ratio;
@@ -118,7 +145,7 @@ internal sealed class StepFinder
         return best;
     }
 
-    private (double Offset, double Ratio) OffsetAt(int index, int from, int until, double window)
+    private (double Offset, double Ratio) OffsetAt(int index, int from, int until, double window, double correlation)
     {
         var hours = _sums.Hours;
         var left = _sums.FirstAtOrAfter(hours[index - 1] - window, from, index);
@@ -138,7 +165,7 @@ internal sealed class StepFinder
         var offset = after.At(at) - before.At(at);
         var freedom = Math.Max(1, before.Count + after.Count - 4);
         var noise = Math.Max((before.Residual + after.Residual) / freedom, LeastNoise * LeastNoise);
-        var error = Math.Sqrt(noise * _correlation * (before.VarianceAt(at) + after.VarianceAt(at)));
+        var error = Math.Sqrt(noise * correlation * (before.VarianceAt(at) + after.VarianceAt(at)));
         return (offset, Math.Abs(offset) / error);
     }
 
@@ -157,12 +184,12 @@ internal sealed class StepFinder
 
         var (before, after) = LinesAt(index, from, until, window);
         var slope = (before.Slope + after.Slope) / 2;
-        if (gap > _widestGap && Math.Abs(offset) < Math.Max(4, 0.5 * gap * Math.Abs(slope)))
+        if (gap > _widestGap && Math.Abs(offset) < Math.Max(2.5, 0.5 * gap * Math.Abs(slope)))
         {
             return false;
         }
 
-        var (half, _) = OffsetAt(index, from, until, window / 2);
+        var (half, _) = OffsetAt(index, from, until, window / 2, 1);
         if (half != 0 && (Math.Sign(half) != Math.Sign(offset) || Math.Abs(half) < 0.6 * Math.Abs(offset)))
         {
             return false;

@@ -8,12 +8,12 @@ internal readonly record struct Axis(double FromValue, double ToValue, double Fr
     public double At(double value) =>
         ToValue == FromValue ? FromPlace : FromPlace + ((value - FromValue) / (ToValue - FromValue) * (ToPlace - FromPlace));
 
-    /// <summary>The step of 1, 2, 2.5 or 5 times a power of ten that gives at most <paramref name="most"/> lines over a span.</summary>
+    /// <summary>The step of 1, 2 or 5 times a power of ten that gives at most <paramref name="most"/> lines over a span.</summary>
     public static double NiceStep(double span, int most)
     {
         var rough = Math.Max(span, 1e-9) / most;
         var power = Math.Pow(10, Math.Floor(Math.Log10(rough)));
-        foreach (var factor in (double[])[1, 2, 2.5, 5])
+        foreach (var factor in (double[])[1, 2, 5])
         {
             if (factor * power >= rough * (1 - 1e-9))
             {

@@ -164,7 +164,9 @@ internal sealed class CurvePicture
         var steps = Axis.Steps(_window.Low, _window.High, _window.Step).ToList();
         for (var i = 0; i < steps.Count; i++)
         {
-            var words = i == steps.Count - 1 ? _scale.TopMark(steps[i]) : _scale.Mark(steps[i]);
+            var words = i < steps.Count - 1 ? _scale.Mark(steps[i])
+                : CurveWindow.FuturesOf(_view).Count > 0 ? _scale.TopMark(steps[i])
+                : _scale.ShortTopMark(steps[i]);
             _svg.Text("soft halo", _box.Right, _height.At(steps[i]) - 5, words, Anchor.End);
         }
 

@@ -33,6 +33,9 @@ internal sealed record CurveScale(CurveKind Kind, Func<SpecificGravity, double> 
     public string TopMark(double value) =>
         Kind == CurveKind.Sugar ? PageText.Of("axis-sugar", Figures.GramsPerLiter(value)) : PageText.Of("axis-gravity", Figures.Gravity(value));
 
+    /// <summary>The top value with its unit alone, where now stands close to the right end.</summary>
+    public string ShortTopMark(double value) => Kind == CurveKind.Sugar ? Figures.GramsPerLiter(value) : Figures.Gravity(value);
+
     /// <summary>The newest value with its error where it is computed: '166 ± 4 g/L'.</summary>
     public string Said(BatchView view, SpecificGravity gravity)
     {

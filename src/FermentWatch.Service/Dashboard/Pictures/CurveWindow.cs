@@ -14,7 +14,7 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
     public static IReadOnlyList<FutureCurve> FuturesOf(BatchView view) =>
         view.Forecast is { NotYet: null } forecast ? forecast.Futures : [];
 
-    /// <summary>Start of the tail: when the curve, or the middle future, falls below the last tenth; null when that is not in sight.</summary>
+    /// <summary>Start of the tail: when the curve, or the earliest future, falls below the last tenth; null when that is not in sight.</summary>
     public static EventTime? TailStart(BatchView view)
     {
         var scale = CurveScale.For(view, CurveKind.Sugar);
@@ -26,9 +26,8 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
             return measured[0].At;
         }
 
-        return futures.Count == 0
-            ? null
-            : futures[futures.Count / 2].Points.Where(point => scale.Value(point.Gravity) <= limit).Select(point => (EventTime?)point.At).FirstOrDefault();
+        return futures.SelectMany(future => future.Points.Where(point => scale.Value(point.Gravity) <= limit).Take(1))
+            .Select(point => (EventTime?)point.At).Min();
     }
 
     public static CurveWindow Of(BatchView view, CurveScale scale, PictureRequest request)
@@ -41,7 +40,8 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
             last = first + TimeSpan.FromHours(6);
         }
 
-        last += (last - first) * 0.04;
+        // Without futures now stands at the right end, where the words of the axis need their room.
+        last += (last - first) * (futures.Count > 0 ? 0.04 : 0.2);
         var (from, until) = request switch
         {
             { From: { } start, Until: { } end } when end > start => (start, end),
@@ -59,7 +59,13 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
             seen = [.. view.Gravity.Select(point => scale.Value(point.Gravity)).DefaultIfEmpty(scale.Kind == CurveKind.Sugar ? 0 : 1)];
         }
 
-        var least = scale.Kind == CurveKind.Sugar ? 12 : 0.008;
+        if (request.Part == CurvePart.Tail && request.From is null && scale.Kind == CurveKind.Sugar && from > first)
+        {
+            return new CurveWindow(from, until, 0, TailSugar * 1.1, 10);
+        }
+
+        // Never so close that the error of the readings fills the picture.
+        var least = scale.Kind == CurveKind.Sugar ? TailSugar : TailGravity;
         var high = Math.Max(seen.Max(), seen.Min() + least);
         var fromZero = scale.Kind == CurveKind.Sugar && (whole || request.Part == CurvePart.Tail || seen.Min() < high / 3);
         var low = fromZero ? 0 : seen.Min();
