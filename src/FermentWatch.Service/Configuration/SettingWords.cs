@@ -63,8 +63,11 @@ internal static class SettingWords
     /// <summary>Word of a quantity.</summary>
     public static string Of(QuantityKind quantity) => Quantities.First(word => word.Value == quantity).Key;
 
+    /// <summary>Word of a unit.</summary>
+    public static string Of(MeasurementUnit unit) => Units.First(word => word.Value == unit).Key;
+
     /// <summary>The words of a quantity's units, each in its first spelling.</summary>
-    public static string UnitsOf(QuantityKind quantity) => OneOf(UnitConversion.UnitsOf(quantity).Select(unit => Units.First(word => word.Value == unit).Key));
+    public static string UnitsOf(QuantityKind quantity) => OneOf(UnitConversion.UnitsOf(quantity).Select(Of));
 
     /// <summary>A list of words as it stands in a sentence.</summary>
     public static string OneOf(IEnumerable<string> words)
