@@ -93,7 +93,7 @@ public sealed class GravityCleaningTests
         Assert.Equal(ReasonCodes.EventFoam, Assert.Single(view.Events).What.Code);
         Assert.All(view.SetAside, point => Assert.Equal(ReasonCodes.SetAsideFoam, point.Because.Code));
         Assert.InRange(view.SetAside.Count, 28, 36);
-        FollowsTruth(view, 0.7);
+        FollowsTruth(view, 1);
     }
 
     [Theory]
