@@ -33,6 +33,27 @@ public sealed class GravityCleaningTests
         }
     }
 
+    [Theory]
+    [InlineData(0.1)]
+    [InlineData(0.5)]
+    public void FallWhileTheSensorWasSilent_IsNoStep(double every)
+    {
+        var course = new Course();
+        foreach (var reading in Course.Of(300, every, t => Course.Smooth(1.6 * t)).Readings)
+        {
+            var hours = (reading.At - SimulatedBatch.Start).TotalHours;
+            if (hours is < 52 or > 64)
+            {
+                course.Add(hours, (reading.Value - 1) * 1000);
+            }
+        }
+
+        var view = course.View(300);
+        Assert.Empty(view.Events);
+        Assert.Empty(view.SetAside);
+        Assert.Single(view.GravityGaps);
+    }
+
     [Fact]
     public void HandReadingsWithDaysBetween_AreAllKept()
     {

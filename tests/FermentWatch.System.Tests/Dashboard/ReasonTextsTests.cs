@@ -20,7 +20,8 @@ public sealed partial class ReasonTextsTests
     [Fact]
     public void EveryReasonCodeInTheSource_HasWords()
     {
-        var codes = Sources("*.cs").SelectMany(text => Codes().Matches(text).Select(match => match.Groups[1].Value)).Except(NoReasons).Distinct().ToList();
+        // The pages themselves use keys of their own texts, not reasons.
+        var codes = Sources("*.cs", except: "Dashboard").SelectMany(text => Codes().Matches(text).Select(match => match.Groups[1].Value)).Except(NoReasons).Distinct().ToList();
         var notices = Keys("Notices.resx");
         Assert.True(codes.Count > 60, $"only {codes.Count} codes were found");
         Assert.DoesNotContain(codes, code => !ReasonWords.Knows(code) && !notices.Contains(code));
@@ -105,11 +106,12 @@ public sealed partial class ReasonTextsTests
     private static HashSet<string> Keys(string file) =>
         [.. XDocument.Load(Path.Combine(Source(), "FermentWatch.Service", "Texts", file)).Root!.Elements("data").Select(data => data.Attribute("name")!.Value)];
 
-    private static IEnumerable<string> Sources(string pattern)
+    private static IEnumerable<string> Sources(string pattern, string except = "obj")
     {
         var inside = Path.DirectorySeparatorChar;
         return Directory.EnumerateFiles(Source(), pattern, SearchOption.AllDirectories)
-            .Where(file => !file.Contains($"{inside}obj{inside}", StringComparison.Ordinal) && !file.Contains($"{inside}bin{inside}", StringComparison.Ordinal))
+            .Where(file => !file.Contains($"{inside}obj{inside}", StringComparison.Ordinal) && !file.Contains($"{inside}bin{inside}", StringComparison.Ordinal)
+                && !file.Contains($"{inside}{except}{inside}", StringComparison.Ordinal))
             .Select(File.ReadAllText);
     }
 

@@ -41,6 +41,8 @@ internal sealed class StepFinder
     private readonly LineSums _sums;
     private readonly double[] _windows;
     private readonly double[] _correlations;
+    private readonly int[] _runStart;
+    private readonly int[] _runEnd;
     private readonly double _widestGap;
     private readonly Func<double, double, bool> _wasHandledBetween;
 
@@ -55,6 +57,7 @@ internal sealed class StepFinder
         var shortest = Math.Clamp(16 * medianInterval, ShortestWindow, LongestWindow);
         _windows = shortest < LongestWindow / 2 ? [shortest, 2 * shortest, LongestWindow] : [shortest, LongestWindow];
         _widestGap = Math.Max(1.5, 2 * medianInterval);
+        (_runStart, _runEnd) = Runs(sums.Hours, _widestGap);
         var least = Math.Clamp(CorrelationHours / Math.Max(medianInterval, 1e-3), LeastCorrelation, 60);
         _correlations = new double[_windows.Length];
         for (var i = 0; i < _windows.Length; i++)
@@ -148,8 +151,7 @@ internal sealed class StepFinder
     private (double Offset, double Ratio) OffsetAt(int index, int from, int until, double window, double correlation)
     {
         var hours = _sums.Hours;
-        var left = _sums.FirstAtOrAfter(hours[index - 1] - window, from, index);
-        var right = _sums.FirstAtOrAfter(hours[index] + window, index, until);
+        var (left, right) = EndsOf(index, from, until, window);
         if (index - left < LeastPoints || right - index < LeastPoints)
         {
             return (0, 0);
@@ -169,9 +171,33 @@ internal sealed class StepFinder
         return (offset, Math.Abs(offset) / error);
     }
 
-    private (Line Before, Line After) LinesAt(int index, int from, int until, double window) => (
-        _sums.Through(_sums.FirstAtOrAfter(_sums.Hours[index - 1] - window, from, index), index),
-        _sums.Through(index, _sums.FirstAtOrAfter(_sums.Hours[index] + window, index, until)));
+    private (Line Before, Line After) LinesAt(int index, int from, int until, double window)
+    {
+        var (left, right) = EndsOf(index, from, until, window);
+        return (_sums.Through(left, index), _sums.Through(index, right));
+    }
+
+    // A line never reaches over a silence: what a ferment did in it is not known, and a bend in it looks like a jump beside it.
+    private (int Left, int Right) EndsOf(int index, int from, int until, double window) => (
+        _sums.FirstAtOrAfter(_sums.Hours[index - 1] - window, Math.Max(from, _runStart[index - 1]), index),
+        _sums.FirstAtOrAfter(_sums.Hours[index] + window, index, Math.Min(until, _runEnd[index])));
+
+    private static (int[] Start, int[] End) Runs(double[] hours, double widestGap)
+    {
+        var start = new int[hours.Length];
+        var end = new int[hours.Length];
+        for (var i = 1; i < hours.Length; i++)
+        {
+            start[i] = hours[i] - hours[i - 1] > widestGap ? i : start[i - 1];
+        }
+
+        for (var i = hours.Length - 1; i >= 0; i--)
+        {
+            end[i] = i == hours.Length - 1 || start[i + 1] == i + 1 ? i + 1 : end[i + 1];
+        }
+
+        return (start, end);
+    }
 
     private bool IsSharp(int index, double offset, int from, int until, double window)
     {
