@@ -101,6 +101,7 @@ public static class ServiceComposition
         CellarName = settings.Page.CellarName,
         BrokerHost = settings.Broker.External?.Host ?? settings.Broker.Embedded.Address.ToString(),
         BrokerPort = settings.Broker.External?.Port ?? settings.Broker.Embedded.Port,
+        KeyDirectory = Path.Combine(settings.DataDirectory, "keys"),
         StaleAfter = Longer(TimeSpan.FromMinutes(10), TimeSpan.FromSeconds(30) * identity.Speed),
         ConfigurationFile = settings.ConfigurationFile ?? Path.Combine(settings.DataDirectory, SettingsLoader.FileName),
     };

@@ -10,6 +10,9 @@ namespace FermentWatch.Service.Dashboard;
 /// <param name="Now">The clock.</param>
 public sealed record Visit(BoardState State, Reader Reader, DashboardOptions Options, string Up, DateTimeOffset Now)
 {
+    /// <summary>Makes the token that a form of this page must carry, and its cookie.</summary>
+    public Func<string> Token { get; init; } = () => "";
+
     /// <summary>What the pages show.</summary>
     public BoardSnapshot Snapshot => State.Snapshot;
 
