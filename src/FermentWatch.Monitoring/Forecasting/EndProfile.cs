@@ -18,7 +18,7 @@ internal sealed record EndNode(double End, double LogDensity, double[] Gravity, 
 /// </remarks>
 internal sealed class EndProfile
 {
-    private const double FarBelow = 9;
+    private const double FarBelow = 7;
     private const int MostNodes = 26;
 
     private readonly CurveFitter _fitter;
