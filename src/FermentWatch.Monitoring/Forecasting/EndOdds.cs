@@ -8,7 +8,7 @@ internal sealed class EndOdds
 {
     private const double FutureLimitHours = 120 * 24;
     private const int FutureCount = 20;
-    private const double BlurPart = 0.06;
+    private const double BlurPart = 0.045;
     private const int FuturePoints = 40;
 
     private readonly List<EndNode> _nodes;
