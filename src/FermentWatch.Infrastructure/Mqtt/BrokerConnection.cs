@@ -14,7 +14,10 @@ internal sealed class BrokerConnection : IAsyncDisposable
 {
     private const ushort SubscribePacketId = 1;
     private const ushort EchoPacketId = 2;
-    private static readonly TimeSpan LongestGoodbye = TimeSpan.FromSeconds(5);
+
+    // A broker that lags far behind answers late; the goodbye must fit into the time that the host gives us to stop.
+    private static readonly TimeSpan LongestGoodbye = TimeSpan.FromSeconds(1);
+    private static readonly TimeSpan LastWords = TimeSpan.FromMilliseconds(500);
 
     private readonly ExternalBrokerOptions _options;
     private readonly TopicInterest _interest;
@@ -24,7 +27,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
     private readonly StatusBoard _board;
     private readonly UnmappedTopics _unmapped;
     private readonly AcknowledgementWindow _window;
-    private readonly BrokerLink _link;
+    private readonly BrokerWire _link;
     private readonly string _session;
     private readonly string _echoTopic;
     private readonly byte[] _echoPayload = Encoding.ASCII.GetBytes(Guid.NewGuid().ToString("N"));
@@ -37,7 +40,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
     private long _confirmed;
 
     private BrokerConnection(
-        BrokerLink link, ExternalBrokerOptions options, TopicInterest interest, RecordMessage record, ConfirmAcknowledged confirm,
+        BrokerWire link, ExternalBrokerOptions options, TopicInterest interest, RecordMessage record, ConfirmAcknowledged confirm,
         TimeProvider time, ILogger logger, StatusBoard board, UnmappedTopics unmapped)
     {
         _link = link;
@@ -60,10 +63,18 @@ internal sealed class BrokerConnection : IAsyncDisposable
         MqttProtocolVersion version, ExternalBrokerOptions options, TopicInterest interest, RecordMessage record, ConfirmAcknowledged confirm,
         TimeProvider time, ILogger logger, StatusBoard board, UnmappedTopics unmapped, CancellationToken stop)
     {
-        using var link = await BrokerLink.OpenAsync(options, version, time, stop);
+        using var link = await BrokerWire.OpenAsync(options, version, time, stop);
         board.Greeted(version == MqttProtocolVersion.V500 ? "5" : "3.1.1", link.Answer.IsSessionPresent);
         await using var connection = new BrokerConnection(link, options, interest, record, confirm, time, logger, board, unmapped);
-        await connection.ServeAsync(stop);
+        try
+        {
+            await connection.ServeAsync(stop);
+        }
+        catch (BrokerFailureException failure)
+        {
+            failure.AfterGreeting = true;
+            throw;
+        }
     }
 
     /// <inheritdoc/>
@@ -77,13 +88,32 @@ internal sealed class BrokerConnection : IAsyncDisposable
         var tending = TendAsync(stop, end.Token);
         try
         {
-            await await Task.WhenAny(reading, acknowledging, tending);
+            await EndOfAsync(await Task.WhenAny(reading, acknowledging, tending), reading);
             await LeaveAsync(acknowledging, end.Token);
         }
         finally
         {
             await end.CancelAsync();
             await Task.WhenAll(reading, acknowledging, tending).ContinueWith(_ => { }, CancellationToken.None, TaskContinuationOptions.None, TaskScheduler.Default);
+        }
+    }
+
+    /// <summary>Passes on why the first task ended. When sending failed, the broker's own word on it may still be on its way to the reader.</summary>
+    private async Task EndOfAsync(Task first, Task reading)
+    {
+        try
+        {
+            await first;
+        }
+        catch (BrokerFailureException failure) when (failure.Reason.Code == BrokerProblems.ConnectionLost && first != reading)
+        {
+            await Task.WhenAny(reading, Task.Delay(LastWords, _time));
+            if (reading.IsFaulted)
+            {
+                await reading;
+            }
+
+            throw;
         }
     }
 

@@ -31,7 +31,7 @@ internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
             .WithDefaultCommunicationTimeout(options.GreetingTimeout)
             .WithPersistentSessions()
             .Build();
-        var server = factory.CreateMqttServer(settings, log);
+        var server = factory.CreateMqttServer(settings, [new NamingServerAdapter()], log);
         server.ValidatingConnectionAsync += OnGreetingAsync;
         server.ClientConnectedAsync += _ => Count(Interlocked.Increment(ref _clients));
         server.ClientDisconnectedAsync += _ => Count(Interlocked.Decrement(ref _clients));
@@ -44,8 +44,8 @@ internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
     {
         if (string.IsNullOrEmpty(args.ClientId))
         {
-            // MQTT allows an empty client identifier: the server names the client.
-            args.AssignedClientIdentifier = $"unnamed-{Guid.NewGuid():N}";
+            // In MQTT 5 the server names such a client and tells it the name.
+            args.AssignedClientIdentifier = NamingServerAdapter.NewName();
         }
 
         if (Clients >= options.MaximumClients)

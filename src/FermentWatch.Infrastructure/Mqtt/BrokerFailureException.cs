@@ -21,6 +21,9 @@ internal sealed class BrokerFailureException : Exception
     /// <summary>True when the broker may only be too old for the version that was tried.</summary>
     public bool MayBeVersion { get; set; }
 
+    /// <summary>True when the broker had accepted us before.</summary>
+    public bool AfterGreeting { get; set; }
+
     /// <summary>The network or the broker failed: trying again is sensible.</summary>
     public static BrokerFailureException Broken(string code, Exception? cause, params ReadOnlySpan<string> names) => new(ReasonOf(code, names), false, cause);
 

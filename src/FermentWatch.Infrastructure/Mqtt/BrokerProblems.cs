@@ -60,7 +60,7 @@ public static class BrokerProblems
     /// <summary>The link is there, but nothing comes back over it. {0} how long.</summary>
     public const string Silent = "broker-silent";
 
-    /// <summary>Another program connects with our client id. {0} client id.</summary>
+    /// <summary>Another program connects with our client id, or seems to: the broker closes our connections soon after each begins. {0} client id.</summary>
     public const string ClientIdTaken = "broker-client-id-taken";
 
     /// <summary>The store cannot take messages; the broker keeps them. {0} what the store says.</summary>

@@ -27,6 +27,7 @@ public sealed class ExternalBrokerClient
     private MqttProtocolVersion _version;
     private bool _otherVersionTried;
     private int _takeovers;
+    private int _shortLived;
 
     /// <summary>Prepares a client; <see cref="RunAsync"/> connects it.</summary>
     /// <param name="options">How to reach the broker.</param>
@@ -67,6 +68,8 @@ public sealed class ExternalBrokerClient
             if (_time.GetElapsedTime(began) >= HeldLongEnough)
             {
                 _delay.Reset();
+                _takeovers = 0;
+                _shortLived = 0;
             }
 
             if (wait && !stop.IsCancellationRequested)
@@ -119,16 +122,27 @@ public sealed class ExternalBrokerClient
             }
         }
 
-        _takeovers = failure.Reason.Code == BrokerProblems.ClientIdTaken ? _takeovers + 1 : 0;
-        var givesWay = _takeovers >= MostTakeovers;
-        _board.Ended(failure.IsRefusal || givesWay ? BrokerConnectionState.Refused : BrokerConnectionState.WaitingToReconnect, failure.Reason);
+        var reason = failure.Reason;
+        if (reason.Code == BrokerProblems.ClientIdTaken)
+        {
+            _takeovers++;
+        }
+        else if (failure.AfterGreeting && reason.Code == BrokerProblems.ConnectionLost && ++_shortLived >= MostTakeovers)
+        {
+            // Many brokers close a connection without a word when another client comes with its id.
+            reason = Reason.Of(BrokerProblems.ClientIdTaken, new ReasonValue.Name(_options.ClientId));
+        }
+
+        var isRefusal = failure.IsRefusal || reason.Code == BrokerProblems.ClientIdTaken;
+        _board.Ended(isRefusal ? BrokerConnectionState.Refused : BrokerConnectionState.WaitingToReconnect, reason);
         _logger.LogWarning("Broker {Host}, port {Port}: {Cause}", _options.Host, _options.Port, failure.Message);
         return true;
     }
 
     private async Task PauseAsync(CancellationToken stop)
     {
-        var pause = _takeovers >= MostTakeovers ? TruceAfterTakeovers : _delay.Next();
+        var next = _delay.Next();
+        var pause = _takeovers >= MostTakeovers ? TruceAfterTakeovers : _shortLived >= MostTakeovers ? _options.LongestWait : next;
         try
         {
             await Task.Delay(pause, _time, stop);

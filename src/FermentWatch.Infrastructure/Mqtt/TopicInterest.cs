@@ -1,3 +1,5 @@
+using FermentWatch.Monitoring.Telemetry;
+
 namespace FermentWatch.Infrastructure.Mqtt;
 
 /// <summary>Which topics somebody mapped to readings: what to subscribe to, and what to record.</summary>
@@ -19,6 +21,13 @@ public sealed class TopicInterest
         ArgumentNullException.ThrowIfNull(isMapped);
         _isMapped = isMapped;
         SubscriptionFilters = WithoutCovered([.. filters.Distinct(StringComparer.Ordinal)]);
+    }
+
+    /// <summary>Builds from the filters of the mappings.</summary>
+    public static TopicInterest Of(IEnumerable<TopicFilter> filters)
+    {
+        List<TopicFilter> all = [.. filters];
+        return new TopicInterest(all.Select(filter => filter.Text), topic => all.Any(filter => filter.Matches(topic)));
     }
 
     /// <summary>

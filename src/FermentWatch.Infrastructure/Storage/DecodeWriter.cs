@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using System.Globalization;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using Microsoft.Data.Sqlite;
@@ -91,6 +92,13 @@ internal sealed class DecodeWriter
         var stored = 0;
         foreach (var field in message.Fields)
         {
+            if (!double.IsFinite(field.Raw) || !double.IsFinite(field.Value))
+            {
+                // The table refuses them, and one such number must not hold up all messages behind it.
+                rejections.Add(new RejectedField(string.Empty, Reason.Of(DecodeReasons.NumberNotFinite, new ReasonValue.Name(Text(field)))));
+                continue;
+            }
+
             var (fate, clock) = _readings.Store(arrival.Sequence, arrival.ReceivedAt, field);
             if (fate == ReadingFate.Known)
             {
@@ -122,6 +130,8 @@ internal sealed class DecodeWriter
             _ => stored == 0 ? InboxOutcome.Known : InboxOutcome.Stored,
         };
     }
+
+    private static string Text(DecodedField field) => field.Raw.ToString(CultureInfo.InvariantCulture);
 
     private void Finish(long cursor)
     {
@@ -166,5 +176,5 @@ internal static class OutcomeTally
     private const string Prefix = "outcome-";
 
     /// <summary>The tally of an outcome.</summary>
-    public static string Of(InboxOutcome outcome) => string.Create(System.Globalization.CultureInfo.InvariantCulture, $"{Prefix}{(int)outcome}");
+    public static string Of(InboxOutcome outcome) => string.Create(CultureInfo.InvariantCulture, $"{Prefix}{(int)outcome}");
 }

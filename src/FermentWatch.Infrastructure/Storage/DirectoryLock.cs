@@ -1,5 +1,4 @@
 using System.Globalization;
-using System.Text;
 
 namespace FermentWatch.Infrastructure.Storage;
 
@@ -32,26 +31,23 @@ internal sealed class DirectoryLock : IDisposable
             }
 
             var file = new FileStream(options.LockPath, settings);
-            file.SetLength(0);
-            file.Write(Encoding.UTF8.GetBytes(Environment.ProcessId.ToString(CultureInfo.InvariantCulture)));
-            file.Flush();
+            // In a file of its own, since the locked one cannot be read by those whom it keeps out.
+            File.WriteAllText(options.HolderPath, Environment.ProcessId.ToString(CultureInfo.InvariantCulture));
             return new DirectoryLock(file);
         }
         catch (UnauthorizedAccessException denied)
         {
             throw NotWritable(options.DataDirectory, denied);
         }
+        catch (IOException failed) when (!IsHeld(failed))
+        {
+            throw NotWritable(options.DataDirectory, failed);
+        }
         catch (IOException failed)
         {
-            // A held lock and a failing disk raise the same type: only the first leaves a readable process number.
-            if (HolderOf(options.LockPath) is not { } holder)
-            {
-                throw NotWritable(options.DataDirectory, failed);
-            }
-
             throw new DataDirectoryException(
                 DataDirectoryProblem.InUse,
-                $"The data directory '{options.DataDirectory}' is in use by another running service{holder}. "
+                $"The data directory '{options.DataDirectory}' is in use by another running service{HolderOf(options.HolderPath)}. "
                 + "Stop that one first, or give this one a directory of its own with --data.",
                 failed);
         }
@@ -85,18 +81,18 @@ internal sealed class DirectoryLock : IDisposable
         + "Give a directory that the user running the service may write, on a disk with free space, with --data.",
         cause);
 
-    private static string? HolderOf(string path)
+    /// <summary>A held lock and a failing disk raise the same type: EWOULDBLOCK is 11 on Linux and 35 on macOS, ERROR_SHARING_VIOLATION 32 on Windows.</summary>
+    private static bool IsHeld(IOException failure) => failure.HResult is 11 or 35 or unchecked((int)0x80070020);
+
+    private static string HolderOf(string path)
     {
         try
         {
-            using var file = new FileStream(path, FileMode.Open, FileAccess.Read, FileShare.ReadWrite);
-            using var reader = new StreamReader(file);
-            var text = reader.ReadToEnd();
-            return text.Length == 0 ? string.Empty : $" (process {text})";
+            return $" (process {File.ReadAllText(path)})";
         }
         catch (Exception unreadable) when (unreadable is IOException or UnauthorizedAccessException)
         {
-            return OperatingSystem.IsWindows() ? string.Empty : null;
+            return string.Empty;
         }
     }
 }

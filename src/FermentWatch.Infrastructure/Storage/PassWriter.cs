@@ -6,22 +6,40 @@ internal static class PassWriter
     /// <summary>Stands for the service itself where a batch's key would be.</summary>
     public const string ServiceKey = "";
 
-    /// <summary>Writes the pass unless its batch was revised since. False then.</summary>
-    public static bool Commit(WriteConnection connection, PassResult pass)
+    /// <summary>Writes all passes, or none and false when one of their batches was revised since.</summary>
+    public static bool Commit(WriteConnection connection, IReadOnlyList<PassResult> passes)
     {
-        var batch = pass.Batch?.Value ?? ServiceKey;
-        if (pass.Batch is not null
-            && (connection.Statement("SELECT revision FROM batch_state WHERE batch = ?1").Number(batch) ?? 0) != pass.Revision)
+        if (passes.Any(pass => WasRevised(connection, pass)))
         {
             return false;
         }
 
+        foreach (var pass in passes)
+        {
+            Write(connection, pass);
+        }
+
+        return true;
+    }
+
+    private static bool WasRevised(WriteConnection connection, PassResult pass) => pass.Batch is { } batch
+        && (connection.Statement("SELECT revision FROM batch_state WHERE batch = ?1").Number(batch.Value) ?? 0) != pass.Revision;
+
+    private static void Write(WriteConnection connection, PassResult pass)
+    {
+        var batch = pass.Batch?.Value ?? ServiceKey;
         if (pass.AlertSet is { } alerts)
         {
             connection.Statement("""
                 INSERT INTO alert (batch, body, saved_at) VALUES (?1, ?2, ?3)
                 ON CONFLICT (batch) DO UPDATE SET body = excluded.body, saved_at = excluded.saved_at
                 """).Run(batch, alerts, pass.At.UnixMicroseconds);
+        }
+
+        // Before the new ones: a key is never overtaken by itself.
+        foreach (var key in pass.Overtaken)
+        {
+            connection.Statement("UPDATE outbox SET state = 4, finished_at = ?2 WHERE key = ?1 AND state = 1").Run(key, pass.At.UnixMicroseconds);
         }
 
         foreach (var entry in pass.Outbox)
@@ -35,8 +53,6 @@ internal static class PassWriter
         {
             Keep(connection, batch, forecast);
         }
-
-        return true;
     }
 
     /// <summary>Passes come more often than grid lines: the same forecast is kept once.</summary>

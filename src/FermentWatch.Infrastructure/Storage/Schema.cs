@@ -15,7 +15,7 @@ internal static class Schema
     public const int ApplicationId = 0x46576174;
 
     /// <summary>Scripts by the version to which they lead, from version 1 on. A released script is never edited.</summary>
-    public static IReadOnlyList<string> Scripts { get; } = [Version1];
+    public static IReadOnlyList<string> Scripts { get; } = [Version1, Schema2.Script];
 
     private const string Version1 = """
         -- Who delivers messages. recorded counts its messages with a packet id that came without the DUP flag.
@@ -177,7 +177,10 @@ internal static class Schema
         -- The alert set of a batch, and under the empty key that of the service itself: facts, never a cache.
         CREATE TABLE alert (batch TEXT PRIMARY KEY, body TEXT NOT NULL, saved_at INTEGER NOT NULL) STRICT, WITHOUT ROWID;
 
-        -- state: 1 waiting, 2 sent, 3 given up.
+        -- What the service must remember about itself, such as its name at an external broker.
+        CREATE TABLE property (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+
+        -- state: 1 waiting, 2 sent, 3 given up, 4 overtaken before it was sent.
         CREATE TABLE outbox (
             key TEXT PRIMARY KEY,
             batch TEXT NOT NULL,

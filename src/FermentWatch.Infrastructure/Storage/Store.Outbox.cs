@@ -15,6 +15,9 @@ public enum OutboxState
 
     /// <summary>Not delivered, and no longer tried.</summary>
     GivenUp = 3,
+
+    /// <summary>Overtaken by what happened since, before it was sent.</summary>
+    Overtaken = 4,
 }
 
 /// <summary>A notice of the outbox.</summary>

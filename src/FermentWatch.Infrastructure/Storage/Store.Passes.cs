@@ -31,7 +31,11 @@ public sealed record PassResult(
     ReceivedAt At,
     string? AlertSet,
     IReadOnlyList<OutboxEntry> Outbox,
-    ForecastRecord? Forecast);
+    ForecastRecord? Forecast)
+{
+    /// <summary>Keys of notices that must not go out any more if they still wait; unknown keys do no harm.</summary>
+    public IReadOnlyList<string> Overtaken { get; init; } = [];
+}
 
 /// <summary>What passes decide: alert sets, notices and forecasts.</summary>
 public sealed partial class Store
@@ -42,7 +46,16 @@ public sealed partial class Store
     public Task<bool> CommitPassAsync(PassResult pass, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(pass);
-        return WriteAsync(connection => PassWriter.Commit(connection, pass), cancellationToken);
+        return CommitPassesAsync([pass], cancellationToken);
+    }
+
+    /// <summary>Keeps a pass over several batches whole: a notice about several of them never goes out without the sets that say so.</summary>
+    /// <returns>False when any of the batches was revised since: nothing was written.</returns>
+    /// <exception cref="StorageUnavailableException">Nothing was written.</exception>
+    public Task<bool> CommitPassesAsync(IReadOnlyList<PassResult> passes, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(passes);
+        return WriteAsync(connection => PassWriter.Commit(connection, passes), cancellationToken);
     }
 
     /// <summary>The stored alert set of a batch, or (null) of the service itself, as JSON; null before the first.</summary>

@@ -32,8 +32,12 @@ public sealed partial class Store : IAsyncDisposable
     /// <summary>Whether the last commit worked.</summary>
     public StorageHealth Health => _health;
 
-    /// <summary>A limit to the size of the database in pages, which stands in for a full disk in tests. It counts from the next time that the database is opened.</summary>
+    /// <summary>A limit to the size of the database in pages, which stands in for a full disk in tests. It counts from the next opening on.</summary>
     internal int? MaximumPages { get; set; }
+
+    /// <summary>Applies <see cref="MaximumPages"/> to the open connection.</summary>
+    internal Task ApplyMaximumPagesAsync(CancellationToken cancellationToken) =>
+        WriteAsync(connection => connection.Statement($"PRAGMA max_page_count = {MaximumPages ?? int.MaxValue}").Number(), cancellationToken);
 
     /// <summary>Opens the store in a data directory, which is created when needed, and brings its schema up to date.</summary>
     /// <exception cref="DataDirectoryException">The directory cannot be used; the message says why and what would be right.</exception>
@@ -71,7 +75,6 @@ public sealed partial class Store : IAsyncDisposable
 
         _queue.Close();
         await Task.Run(_writer.Join).ConfigureAwait(false);
-        _queue.Dispose();
         _reads.Dispose();
         _lock.Dispose();
     }
@@ -84,12 +87,17 @@ public sealed partial class Store : IAsyncDisposable
         return await item.Completion.ConfigureAwait(false);
     }
 
-    private WriteConnection Reopen()
+    /// <summary>Reading the whole file is for failures that may have harmed it; a full disk does not, and comes back with every message.</summary>
+    private WriteConnection Reopen(bool mayBeDamaged)
     {
         var connection = WriteConnection.Open(_options.DatabasePath, MaximumPages);
         try
         {
-            Verify(connection, _options.DatabasePath);
+            if (mayBeDamaged)
+            {
+                Verify(connection, _options.DatabasePath);
+            }
+
             return connection;
         }
         catch

@@ -19,6 +19,9 @@ public sealed record StoreOptions(string DataDirectory)
     /// <summary>The database file.</summary>
     public string DatabasePath => Path.Combine(DataDirectory, FileName);
 
+    /// <summary>Names the process that holds the lock, for the message to the one that it keeps out.</summary>
+    internal string HolderPath => Path.Combine(DataDirectory, "fermentwatch.pid");
+
     /// <summary>The lock file.</summary>
     public string LockPath => Path.Combine(DataDirectory, LockFileName);
 }

@@ -1,10 +1,12 @@
 using System.Diagnostics;
+using System.Diagnostics.CodeAnalysis;
 
 namespace FermentWatch.Infrastructure.Storage;
 
 /// <summary>What waits for the writer thread: messages to record, which go first, and all other work.</summary>
 /// <remarks>Bounded: beyond <see cref="Capacity"/> of either kind, whoever adds more waits.</remarks>
-internal sealed class WorkQueue : IDisposable
+[SuppressMessage("Reliability", "CA1001", Justification = "The semaphores hold nothing of the operating system, and somebody may still wait at one when the store closes.")]
+internal sealed class WorkQueue
 {
     /// <summary>Most items of each kind that wait or are being written.</summary>
     public const int Capacity = 4096;
@@ -44,15 +46,17 @@ internal sealed class WorkQueue : IDisposable
     public async ValueTask AddAsync(WorkItem item, bool isMessage, CancellationToken cancellationToken)
     {
         var room = isMessage ? _messageRoom : _workRoom;
+        RefuseWhenClosed();
         await room.WaitAsync(cancellationToken).ConfigureAwait(false);
         lock (_gate)
         {
             if (_closed)
             {
+                // Whoever waits behind is let through to the same answer.
                 room.Release();
-                throw new StorageUnavailableException("The store is closing: nothing more is recorded.");
             }
 
+            RefuseWhenClosed();
             (isMessage ? _messages : _work).Enqueue(item);
             if (_messages.Count + _work.Count >= _wakeAt)
             {
@@ -113,11 +117,15 @@ internal sealed class WorkQueue : IDisposable
         }
     }
 
-    /// <inheritdoc/>
-    public void Dispose()
+    private void RefuseWhenClosed()
     {
-        _messageRoom.Dispose();
-        _workRoom.Dispose();
+        lock (_gate)
+        {
+            if (_closed)
+            {
+                throw new StorageUnavailableException("The store is closing: nothing more is written.");
+            }
+        }
     }
 
     /// <summary>

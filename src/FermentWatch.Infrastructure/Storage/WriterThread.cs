@@ -11,15 +11,16 @@ namespace FermentWatch.Infrastructure.Storage;
 internal sealed class WriterThread
 {
     private readonly WorkQueue _queue;
-    private readonly Func<WriteConnection> _reopen;
+    private readonly Func<bool, WriteConnection> _reopen;
     private readonly Action<StorageHealth> _report;
     private readonly ILogger _log;
     private readonly Thread _thread;
     private WriteConnection? _connection;
     private long _lastCommitted;
     private bool _failing;
+    private bool _mayBeDamaged;
 
-    public WriterThread(WorkQueue queue, WriteConnection connection, Func<WriteConnection> reopen, Action<StorageHealth> report, ILogger log)
+    public WriterThread(WorkQueue queue, WriteConnection connection, Func<bool, WriteConnection> reopen, Action<StorageHealth> report, ILogger log)
     {
         _queue = queue;
         _connection = connection;
@@ -109,6 +110,7 @@ internal sealed class WriterThread
     {
         _log.LogError(failure, "A write could not be committed; {Count} items are refused and the database is opened again", group.Count);
         _failing = true;
+        _mayBeDamaged |= MayHaveDamaged(failure);
         _report(new StorageHealth(false, failure.Message));
         DropConnection();
         foreach (var item in group)
@@ -119,7 +121,7 @@ internal sealed class WriterThread
 
     private WriteConnection Reopen()
     {
-        var connection = _reopen();
+        var connection = _reopen(_mayBeDamaged);
         var last = connection.Memory.LastSequence;
         if (last < _lastCommitted)
         {
@@ -137,6 +139,7 @@ internal sealed class WriterThread
         if (_failing)
         {
             _failing = false;
+            _mayBeDamaged = false;
             _log.LogInformation("The database can be written again");
             _report(new StorageHealth(true, null));
         }
@@ -170,6 +173,10 @@ internal sealed class WriterThread
 
         DropConnection();
     }
+
+    /// <summary>Whether the file itself is in doubt: 10 read or write error, 11 damaged, 26 not a database.</summary>
+    private static bool MayHaveDamaged(Exception failure) =>
+        failure is not SqliteException sqlite || sqlite.SqliteErrorCode is 10 or 11 or 26;
 
     /// <summary>Whether the storage failed, rather than the item: result codes of the engine [SQLite result codes, sqlite.org/rescode.html].</summary>
     private static bool IsStorageFailure(Exception failure) => failure switch

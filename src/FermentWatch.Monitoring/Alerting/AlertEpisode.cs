@@ -26,6 +26,9 @@ public sealed record AlertEpisode(
     /// <summary>The newest sample that says anything about it.</summary>
     public EventTime EvidenceAt { get; init; } = RaisedAt;
 
+    /// <summary>True when it lasts only because the off-delay runs: what was not told yet need not be told any more.</summary>
+    public bool IsEasing { get; init; }
+
     /// <summary>Where the sensor sits that it is about; null when it is not about one sensor's values.</summary>
     public Placement? Placement { get; init; }
 

@@ -15,7 +15,7 @@ internal static class AlertHistory
         var key = string.Create(CultureInfo.InvariantCulture, $"{batch}/{episode.Rule}/{episode.Subject}/{number}");
         return new TrackedAlert(
             key, episode.Rule, episode.Subject, episode.Severity, episode.BeganAt, episode.RaisedAt, episode.ClearedAt, standing,
-            Told: null, ToldAt: null, StateNumber: 0, Repeats: 0, AcknowledgedAt: null, Thread: key, episode.Because);
+            Told: null, ToldAt: null, ToldAtListened: TimeSpan.Zero, StateNumber: 0, Repeats: 0, AcknowledgedAt: null, Thread: key, episode.Because);
     }
 
     public static AlertSet Trim(AlertSet set)

@@ -31,12 +31,14 @@ public sealed record NoticeWords(Reason Title, ValueList<Reason> Body);
 /// <param name="Kind">What changed.</param>
 /// <param name="Parts">The transitions with the batch of each; at least one.</param>
 /// <param name="Sensors">Sensors that the batches of the parts have in all, those in the room included.</param>
+/// <param name="InThread">Alerts that share the notice's thread, those that ended earlier included.</param>
 /// <param name="IsEverything">True when the parts cover every sensor of every batch, of several batches.</param>
 /// <param name="Now">When it is written.</param>
 public sealed record NoticeSubject(
     TransitionKind Kind,
     IReadOnlyList<(BatchView View, AlertTransition Transition)> Parts,
     int Sensors,
+    int InThread,
     bool IsEverything,
     ReceivedAt Now);
 

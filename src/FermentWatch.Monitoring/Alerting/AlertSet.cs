@@ -53,6 +53,7 @@ public sealed record SensorListening(SensorId Sensor, AlertState State, ValueLis
 /// <summary>How long a series has not been heard.</summary>
 /// <param name="Quantity">The series.</param>
 /// <param name="LastReceivedAt">Its newest arrival, as known at the last pass.</param>
-/// <param name="Silent">Time listened since then.</param>
+/// <param name="LastAt">Event time of its newest reading, as known at the last pass.</param>
+/// <param name="Silent">Time listened since the last arrival.</param>
 /// <param name="HeardSince">Arrivals seen since it was last found silent, counted up to the number that clears it.</param>
-public sealed record SeriesListening(QuantityKind Quantity, ReceivedAt? LastReceivedAt, TimeSpan Silent, int HeardSince);
+public sealed record SeriesListening(QuantityKind Quantity, ReceivedAt? LastReceivedAt, EventTime? LastAt, TimeSpan Silent, int HeardSince);

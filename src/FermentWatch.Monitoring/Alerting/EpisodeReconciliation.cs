@@ -22,7 +22,7 @@ internal static class EpisodeReconciliation
         {
             var overlapping = alerts.Where(alert => IsSame(alert, episode) && Overlap(alert, episode)).ToList();
             var mine = overlapping.LastOrDefault(alert => !matched.Contains(alert.Key));
-            if (mine is null && (overlapping.Count > 0 && episode.ClearedAt is not null))
+            if (mine is null && overlapping.Count > 0 && episode.ClearedAt is not null)
             {
                 continue; // Part of what was told already, split by late samples.
             }
@@ -37,7 +37,8 @@ internal static class EpisodeReconciliation
             episodes[mine.Key] = episode;
             alerts[alerts.FindIndex(alert => alert.Key == mine.Key)] = mine with
             {
-                BeganAt = episode.BeganAt,
+                // What was told about a longer stretch stays told about all of it.
+                BeganAt = episode.BeganAt < mine.BeganAt ? episode.BeganAt : mine.BeganAt,
                 RaisedAt = episode.RaisedAt,
                 ClearedAt = episode.ClearedAt,
                 Severity = episode.Severity,
@@ -64,6 +65,12 @@ internal static class EpisodeReconciliation
     // It was merged into a neighbor by late samples, or is not in the facts any more.
     private static TrackedAlert Unmatched(TrackedAlert alert, BatchView view, EventTime? knownUntil)
     {
+        // A clock that went back hides the samples of the time that it repeats: they say nothing until it comes there again.
+        if (alert.RaisedAt > view.Now)
+        {
+            return alert;
+        }
+
         if (alert.Standing is AlertStanding.Withdrawn || (alert.ClearedAt is { } cleared && knownUntil is { } known && cleared <= known))
         {
             return alert;
@@ -86,7 +93,7 @@ internal static class EpisodeReconciliation
         }
 
         var interval = view.Sensors.Where(status => status.Sensor.Value == episode.Subject).Max(status => status.MedianInterval);
-        return !pass.ClockTrusted || view.Now - episode.EvidenceAt <= AlertTiming.UsualGapLimit(interval ?? AssumedInterval);
+        return !episode.IsEasing && (!pass.ClockTrusted || view.Now - episode.EvidenceAt <= AlertTiming.UsualGapLimit(interval ?? AssumedInterval));
     }
 
     private static bool IsSame(TrackedAlert alert, AlertEpisode episode) => alert.Rule == episode.Rule && alert.Subject == episode.Subject;

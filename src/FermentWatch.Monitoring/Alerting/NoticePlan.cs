@@ -45,11 +45,11 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
         TransitionKind kind,
         List<(BatchView View, AlertTransition Transition)> members,
         IReadOnlyList<(BatchView View, StepResult Result)> batches) => kind switch
-    {
-        TransitionKind.Fleeting or TransitionKind.FoundInPast => false,
-        TransitionKind.Raised or TransitionKind.Repeated => true,
-        _ => members.Any(part => !part.Transition.MayBeUnsent) && !IsThreadStanding(members[0].Transition.Alert, batches),
-    };
+        {
+            TransitionKind.Fleeting or TransitionKind.FoundInPast => false,
+            TransitionKind.Raised or TransitionKind.Repeated => true,
+            _ => members.Any(part => !part.Transition.MayBeUnsent) && !IsThreadStanding(members[0].Transition.Alert, batches),
+        };
 
     /// <summary>An all-clear would replace the notice on the device: it waits for the last alert of the thread.</summary>
     private static bool IsThreadStanding(TrackedAlert member, IReadOnlyList<(BatchView View, StepResult Result)> batches) =>
@@ -65,7 +65,8 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
         var named = members.Select(part => part.View.Batch.Id).ToHashSet();
         var sensors = batches.Where(batch => named.Contains(batch.View.Batch.Id)).Sum(batch => batch.Result.Now.Listening.Count);
         var isEverything = named.Count > 1 && members.Count == batches.Sum(batch => batch.Result.Now.Listening.Count);
-        return new NoticeSubject(kind, members, sensors, isEverything, pass.Now);
+        var inThread = batches.Sum(batch => batch.Result.Now.Alerts.Count(alert => alert.Thread == members[0].Transition.Alert.Thread));
+        return new NoticeSubject(kind, members, sensors, inThread, isEverything, pass.Now);
     }
 
     private static IEnumerable<OutboxDraft> Draft(

@@ -18,9 +18,9 @@ internal static class Telling
         var alerts = new List<TrackedAlert>();
         foreach (var alert in set.Alerts)
         {
-            var kind = Decide(alert, settings, pass, isNight);
             var episode = episodes.GetValueOrDefault(alert.Key);
-            var told = kind is { } change ? Tell(alert, change, episode, pass) : Settle(alert, pass);
+            var kind = Decide(alert, episode, settings, set.Listened, isNight);
+            var told = kind is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : Settle(alert);
             alerts.Add(told);
             if (kind is { } changed)
             {
@@ -52,13 +52,18 @@ internal static class Telling
         TrackedAlert Shared(TrackedAlert alert) => threads.TryGetValue(alert.Key, out var thread) ? alert with { Thread = thread } : alert;
     }
 
-    private static TransitionKind? Decide(TrackedAlert alert, AlertSettings settings, Pass pass, bool isNight)
+    private static TransitionKind? Decide(
+        TrackedAlert alert,
+        AlertEpisode? episode,
+        AlertSettings settings,
+        TimeSpan listened,
+        bool isNight)
     {
         var isHeld = isNight && alert.Severity is not Severity.Urgent;
         return (alert.Standing, alert.Told) switch
         {
-            (AlertStanding.Raised, AlertStanding.Raised) => !isHeld && IsRepeatDue(alert, settings, pass) ? TransitionKind.Repeated : null,
-            (AlertStanding.Raised, _) => isHeld ? null : TransitionKind.Raised,
+            (AlertStanding.Raised, AlertStanding.Raised) => !isHeld && IsRepeatDue(alert, settings, listened) ? TransitionKind.Repeated : null,
+            (AlertStanding.Raised, _) => isHeld || episode is { IsEasing: true } ? null : TransitionKind.Raised,
             (AlertStanding.Cleared, AlertStanding.Raised) => TransitionKind.Cleared,
             (AlertStanding.Cleared, null) => TransitionKind.Fleeting,
             (AlertStanding.Withdrawn, AlertStanding.Raised) => isHeld ? null : TransitionKind.Withdrawn,
@@ -67,31 +72,26 @@ internal static class Telling
         };
     }
 
-    private static bool IsRepeatDue(TrackedAlert alert, AlertSettings settings, Pass pass)
+    private static bool IsRepeatDue(TrackedAlert alert, AlertSettings settings, TimeSpan listened)
     {
         var repeat = AlertRuleCatalog.Named(alert.Rule).Repeat(settings);
-        return pass.ClockTrusted
-            && alert is { AcknowledgedAt: null, ToldAt: { } toldAt }
-            && alert.Repeats < repeat.Times
-            && pass.Now - toldAt >= repeat.Every;
+        return alert.AcknowledgedAt is null && alert.Repeats < repeat.Times && listened - alert.ToldAtListened >= repeat.Every;
     }
 
-    private static TrackedAlert Tell(TrackedAlert alert, TransitionKind kind, AlertEpisode? episode, Pass pass) => alert with
+    private static TrackedAlert Tell(TrackedAlert alert, TransitionKind kind, AlertEpisode? episode, ReceivedAt now, TimeSpan listened) => alert with
     {
         Told = alert.Standing,
-        ToldAt = pass.Now,
+        ToldAt = now,
+        ToldAtListened = listened,
         StateNumber = kind is TransitionKind.Fleeting ? alert.StateNumber : alert.StateNumber + 1,
         Repeats = kind is TransitionKind.Repeated ? alert.Repeats + 1 : kind is TransitionKind.Raised ? 0 : alert.Repeats,
         AcknowledgedAt = kind is TransitionKind.Raised ? null : alert.AcknowledgedAt,
         Because = kind is TransitionKind.Raised or TransitionKind.Repeated ? episode?.Because ?? alert.Because : alert.Because,
     };
 
-    // What needs no words is settled silently, and a clock that went back must not put a repeat off by years.
-    private static TrackedAlert Settle(TrackedAlert alert, Pass pass)
-    {
-        var settled = alert.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && alert.Told is not AlertStanding.Raised
+    // What needs no words is settled silently.
+    private static TrackedAlert Settle(TrackedAlert alert) =>
+        alert.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && alert.Told is not AlertStanding.Raised
             ? alert with { Told = alert.Standing }
             : alert;
-        return pass.ClockTrusted && settled.ToldAt > pass.Now ? settled with { ToldAt = pass.Now } : settled;
-    }
 }

@@ -29,6 +29,7 @@ public enum AlertStanding
 /// <param name="Standing">Where it stands.</param>
 /// <param name="Told">The standing that was last told; null while nothing was.</param>
 /// <param name="ToldAt">When that was told.</param>
+/// <param name="ToldAtListened">The set's time listened then: repeats are counted on it, so that a jump of the clock brings none.</param>
 /// <param name="StateNumber">Number of the last notice about it, from 1; 0 while there is none.</param>
 /// <param name="Repeats">Repeats since it was told as raised.</param>
 /// <param name="AcknowledgedAt">When somebody acknowledged it; ends the repeats.</param>
@@ -45,6 +46,7 @@ public sealed record TrackedAlert(
     AlertStanding Standing,
     AlertStanding? Told,
     ReceivedAt? ToldAt,
+    TimeSpan ToldAtListened,
     int StateNumber,
     int Repeats,
     ReceivedAt? AcknowledgedAt,

@@ -31,22 +31,27 @@ public static class BatchAnalysis
         var series = SensorListing.Series(facts, now);
         var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
         var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
-        var events = EventsOf(gravity, journal);
+        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, GridLine(now));
+        var original = OriginalGravityEstimate.Of(batch, gravity);
+        var balance = SugarBalance.Of(original, gravity);
         return new BatchView
         {
             Batch = batch,
             Now = now,
-            Phase = Unheard(gravity, now) ?? new PhaseAssessment(Phase.Unknown, Reason.Of(ReasonCodes.PhaseUnknownNoGravity), null),
-            OriginalGravity = OriginalGravityEstimate.Of(batch, gravity),
+            Phase = Unheard(gravity, now) ?? line.Phase,
+            Forecast = line.Forecast,
+            OriginalGravity = original,
+            SugarLeft = balance?.SugarLeft,
+            Alcohol = balance?.Alcohol,
             LatestGravity = LatestOf(gravity),
             LatestTemperature = latestTemperature,
             Gravity = gravity.Points,
             SetAside = GravityFindings.SetAside(gravity, batch.InoculatedAt),
             Temperature = temperature,
             GravityGaps = gravity.Gaps(now),
-            Events = events,
+            Events = TimelineOf(gravity, journal),
             Sensors = SensorListing.Statuses(batch, series, now),
-            Episodes = ValueList.Of<AlertEpisode>(),
+            Episodes = SampleRules.Episodes(batch, EpisodeSeries(series), settings.Alerts, now),
             GravityCounts = GravityFindings.Counts(gravity),
         };
     }
@@ -58,9 +63,9 @@ public static class BatchAnalysis
         return new EventTime(BinWidth.Slot(now, width) * width);
     }
 
-    private static ValueList<TimelineEvent> EventsOf(GravityPicture gravity, IReadOnlyList<JournalEntry> journal)
+    internal static ValueList<TimelineEvent> TimelineOf(GravityPicture gravity, IReadOnlyList<JournalEntry> journal)
     {
-        var events = GravityFindings.Events(gravity);
+        var events = GravityFindings.Events(gravity, journal);
         foreach (var entry in journal)
         {
             events.Add(JournalReading.ToEvent(entry));
@@ -92,14 +97,14 @@ public static class BatchAnalysis
     {
         if (gravity.NewestStored() is not { } stored || gravity.Samples.Count == 0)
         {
-            return new PhaseAssessment(Phase.Unknown, Reason.Of(ReasonCodes.PhaseUnknownNoGravity), null);
+            return new PhaseAssessment(Phase.Unknown, Reason.Of(ReasonCodes.PhaseUnknownNoReadings), null);
         }
 
         var kept = gravity.Samples[^1].At;
         if (now - stored > gravity.GapLimit)
         {
-            var reason = Reason.Of(ReasonCodes.PhaseUnknownSilent, new ReasonValue.Moment(stored), new ReasonValue.Length(now - stored));
-            return new PhaseAssessment(Phase.Unknown, reason, null);
+            var silence = new ReasonValue.Length(now - stored);
+            return new PhaseAssessment(Phase.Unknown, Reason.Of(ReasonCodes.PhaseUnknownSilent, silence), null);
         }
 
         return now - kept > gravity.GapLimit
@@ -107,7 +112,10 @@ public static class BatchAnalysis
             : null;
     }
 
-    private static List<TemperatureTrack> TemperatureTracks(IReadOnlyList<SeriesOfBatch> series)
+    private static List<SeriesReadings> EpisodeSeries(List<SeriesOfBatch> series) =>
+        series.ConvertAll(one => new SeriesReadings(one.Key, one.Readings));
+
+    internal static List<TemperatureTrack> TemperatureTracks(IReadOnlyList<SeriesOfBatch> series)
     {
         var tracks = new List<TemperatureTrack>();
         foreach (var one in series)

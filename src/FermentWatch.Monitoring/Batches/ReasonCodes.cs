@@ -31,9 +31,9 @@ public static class ReasonCodes
     public const string EventHandling = "event-handling";
 
     /// <summary>No gravity reading yet.</summary>
-    public const string PhaseUnknownNoGravity = "phase-unknown-no-gravity";
+    public const string PhaseUnknownNoReadings = "phase-unknown-no-readings";
 
-    /// <summary>No gravity reading for too long. {0} the last one, {1} how long ago.</summary>
+    /// <summary>No gravity reading for too long. {0} how long ago the last one was.</summary>
     public const string PhaseUnknownSilent = "phase-unknown-silent";
 
     /// <summary>Readings come, but those of late had to be set aside. {0} the last one kept.</summary>

@@ -66,17 +66,18 @@ public static class ClockRepair
             return new ClockVerdict(arrival, true, null, history);
         }
 
-        if (stamp - arrival > FurthestAhead)
+        // Limits are added to the sane side: a stamp may be any number at all.
+        if (stamp > arrival + FurthestAhead)
         {
             return new ClockVerdict(arrival, false, Ahead, history);
         }
 
-        if (arrival - stamp > FurthestBack)
+        if (stamp < arrival - FurthestBack)
         {
             return new ClockVerdict(arrival, false, TooOld, history);
         }
 
-        if (history.DeviceTime is { } newest && newest - stamp > LargestStepBack)
+        if (history.DeviceTime is { } newest && stamp < newest - LargestStepBack)
         {
             return new ClockVerdict(arrival, false, JumpedBack, history);
         }

@@ -19,6 +19,7 @@ public sealed record Reason(string Code, ValueList<ReasonValue> Values)
 [JsonDerivedType(typeof(Length), "length")]
 [JsonDerivedType(typeof(Count), "count")]
 [JsonDerivedType(typeof(Odds), "odds")]
+[JsonDerivedType(typeof(Measured), "measured")]
 [JsonDerivedType(typeof(Name), "name")]
 public abstract record ReasonValue
 {

@@ -69,6 +69,40 @@ public sealed record SensorTemplate
         return problem is null;
     }
 
+    /// <summary>Whether some topic could give this name.</summary>
+    public bool CanName(SensorId sensor)
+    {
+        if (IsFixed)
+        {
+            return sensor.Value == Text;
+        }
+
+        // The words in their order, each as early as it can stand; first and last are held to the ends.
+        var first = Parts[0].Words ?? string.Empty;
+        var last = Parts[Parts.Count - 1].Words ?? string.Empty;
+        var name = sensor.Value;
+        if (name.Length < first.Length + last.Length
+            || !name.StartsWith(first, StringComparison.Ordinal)
+            || !name.EndsWith(last, StringComparison.Ordinal))
+        {
+            return false;
+        }
+
+        var rest = name.AsSpan(first.Length, name.Length - first.Length - last.Length);
+        foreach (var part in Parts.Skip(1).SkipLast(1).Where(part => part.Words is not null))
+        {
+            var at = rest.IndexOf(part.Words, StringComparison.Ordinal);
+            if (at < 0)
+            {
+                return false;
+            }
+
+            rest = rest[(at + part.Words!.Length)..];
+        }
+
+        return true;
+    }
+
     /// <summary>The name for a topic's captures; null when it is unusable, and then <paramref name="filled"/> shows it.</summary>
     internal SensorId? Fill(ValueList<string> captures, out string filled)
     {

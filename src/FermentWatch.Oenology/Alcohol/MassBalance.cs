@@ -16,10 +16,10 @@ public static class MassBalance
     public const double SugarToleranceGramsPerLiter = 12.5;
 
     /// <summary>Acids, minerals and other extract of a must that is not sugar. [g/L]</summary>
-    public const double NonSugarOfMustGramsPerLiter = 10;
+    public const double NonSugarOfMustGramsPerLiter = 12;
 
     /// <summary>Glycerol and other by-products that stay, for every percent of alcohol formed. [g/L per % vol]</summary>
-    public const double NonSugarPerPercentGramsPerLiter = 0.9;
+    public const double NonSugarPerPercentGramsPerLiter = 0.7;
 
     private const double HighestCheckedOriginal = 1.175;
     private const double LowestCheckedPresent = 0.980;
@@ -29,11 +29,12 @@ public static class MassBalance
     /// <para><b>Equation.</b> E₀ = °Plato of the original gravity, 100 g of must. Of a g ethanol formed, 1.0665 a g leave as gas and
     /// yeast (Balling): m = 100 − 1.0665 a, A = a/m, R = (E₀ − 2.0665 a)/m. The present gravity s fixes a by Tabarié's rule on
     /// volume: s = s_alcohol(q) + s_extract(c) − 1, q = A·s·998.2012/789.24, c = R·s·998.2012 g/L. Alcohol is 100 q, real extract c.</para>
-    /// <para><b>Sugar.</b> Sugar left = c − (10 g/L + 0.9 g/L for each % vol), never below 0; sugar at start = extract of the original
-    /// gravity − 10 g/L. The second term is the extract that is not sugar: glycerol is about 0.76 g/L for each % vol in a measured
-    /// mead [Gomes2013], other acids add to it; the sum gives 19.4 g/L at 10.5 % vol, where 4,898 analyzed white wines have
-    /// 19.3 ± 2.4 and 1,599 reds 30.0 ± 3.9 [Cortez2009]. The kind of must is not asked for: mead begins with less, red wine
-    /// with more, and both are inside the stated error in most cases.</para>
+    /// <para><b>Sugar.</b> Sugar left = c − (12 g/L + 0.7 g/L for each % vol), never below 0; sugar at start = extract of the original
+    /// gravity − 12 g/L. What is taken off is the extract that is not sugar: acids and minerals of the must, then glycerol and acids of
+    /// the yeast, of which glycerol alone is about 0.5 g/L for each % vol in wine (from memory) and 0.76 in a measured mead [Gomes2013].
+    /// The sum is fixed to measurements: 19.4 g/L at 10.5 % vol, where 4,898 analyzed white wines have 19.3 ± 2.4 and 1,599 reds
+    /// 30.0 ± 3.9 [Cortez2009]. The kind of must is not asked for: mead begins with less, red wine with more, and both are inside the
+    /// stated error in most cases.</para>
     /// <para><b>Valid.</b> Original 1.000 to 1.175, present from 0.980 up to the original, alcohol up to 20 % vol. Outside: still
     /// computed, marked <see cref="Validity.Extrapolated"/>. A present gravity above the original gives no alcohol and the extract of
     /// the present gravity, marked: sugar was added, or the original is wrong.</para>

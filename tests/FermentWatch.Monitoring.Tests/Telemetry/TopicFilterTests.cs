@@ -52,6 +52,28 @@ public sealed class TopicFilterTests
         Assert.Equal(matches, TopicFilter.Parse(filter).Captures(topic) is not null);
     }
 
+    [Fact]
+    public void EverySmallTopic_MatchesAsABrokerDelivers()
+    {
+        string[] levels = ["a", "b", "", "$x"];
+        var topics = levels
+            .Concat(levels.SelectMany(first => levels.Select(second => $"{first}/{second}")))
+            .Concat(levels.SelectMany(first => levels.SelectMany(second => levels.Select(third => $"{first}/{second}/{third}"))))
+            .Where(topic => topic.Length > 0)
+            .ToList();
+        var rows = File.ReadAllLines(Path.Combine(AppContext.BaseDirectory, "ReferenceData", "telemetry", "filter-matches.tsv"))
+            .SkipWhile(line => line.StartsWith("# ", StringComparison.Ordinal))
+            .Select(line => line.Split('\t'))
+            .ToList();
+        Assert.Equal(51, rows.Count);
+        Assert.Equal(83, topics.Count);
+        foreach (var row in rows)
+        {
+            var filter = TopicFilter.Parse(row[0]);
+            Assert.Equal(row.Skip(1).Order(StringComparer.Ordinal), topics.Where(filter.Matches).Order(StringComparer.Ordinal));
+        }
+    }
+
     [Theory]
     [InlineData("#")]
     [InlineData("sport/tennis/#")]

@@ -38,6 +38,20 @@ public sealed class TopicMappingTests
         Assert.Contains(saying, refused.Message, StringComparison.Ordinal);
     }
 
+    [Theory]
+    [InlineData("float", "float", true)]
+    [InlineData("float", "floats", false)]
+    [InlineData("carboy {1}", "carboy oak", true)]
+    [InlineData("carboy {1}", "demijohn oak", false)]
+    [InlineData("{1} in {2}!", "oak in attic!", true)]
+    [InlineData("{1} in {2}!", "oak at attic!", false)]
+    [InlineData("{1} in {2}!", "oak in attic", false)]
+    [InlineData("{1}a{2}a", "aa", true)]
+    [InlineData("{1}a{2}a", "a", false)]
+    [InlineData("a{1}a", "a", false)]
+    public void Template_KnowsWhichNamesItCanGive(string template, string name, bool can) =>
+        Assert.Equal(can, SensorTemplate.Parse(template, 2).CanName(new SensorId(name)));
+
     [Fact]
     public void FieldsThatCollide_AreRefused()
     {

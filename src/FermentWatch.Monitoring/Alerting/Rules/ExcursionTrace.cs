@@ -51,7 +51,7 @@ internal sealed class ExcursionTrace(SensorAttachment attachment, TemperatureBan
         _raisedAt = raisedAt;
     }
 
-    public AlertEpisode Lasting() => Episode(clearedAt: null, clearedBecause: null);
+    public AlertEpisode Lasting(bool isEasing) => Episode(clearedAt: null, clearedBecause: null) with { IsEasing = isEasing };
 
     public AlertEpisode Clear(EventTime at) => Episode(at, Reason.Of(
         "temperature-back-in-band",

@@ -18,7 +18,7 @@ internal static class SensorSilentNotice
         var because = transition.Episode?.Because ?? transition.Alert.Because;
         return new NoticeWords(
             Reason.Of("title-silent", new ReasonValue.Name(view.Batch.Name), because.Values[1]),
-            ValueList.Of(because, Reason.Of("silence-proves-nothing"), Reason.Of("check-sensor"), Reason.Of("ventilate-first")));
+            ValueList.Of(because, Reason.Of("silence-proves-nothing"), Reason.Of("ventilate-first"), Reason.Of("check-sensor")));
     }
 
     private static NoticeWords Together(NoticeSubject about)
@@ -36,7 +36,7 @@ internal static class SensorSilentNotice
             : about.Parts.Count == about.Sensors ? Reason.Of("silent-whole-batch", count, longest.Values[2])
             : Reason.Of("silent-several", count, reasons[0].Values[0], longest.Values[2]);
         return new NoticeWords(
-            title, ValueList.Of(what, Reason.Of("silence-proves-nothing"), Reason.Of("check-what-they-share"), Reason.Of("ventilate-first")));
+            title, ValueList.Of(what, Reason.Of("silence-proves-nothing"), Reason.Of("check-what-they-share"), Reason.Of("ventilate-before-entering")));
     }
 
     private static NoticeWords Ended(NoticeSubject about)
@@ -46,11 +46,11 @@ internal static class SensorSilentNotice
         var isHeard = why.Code == "sensor-heard-again";
         return new NoticeWords(
             Reason.Of(
-                isHeard ? "title-heard-again" : "title-ended",
+                !isHeard ? "title-ended" : about.InThread == 1 ? "title-heard-again-one" : "title-heard-again",
                 new ReasonValue.Name(view.Batch.Name),
-                new ReasonValue.Count(about.Parts.Count)),
-            ValueList.Of(isHeard && about.Parts.Count > 1
-                ? Reason.Of("sensors-heard-again", new ReasonValue.Count(about.Parts.Count))
+                new ReasonValue.Count(about.InThread)),
+            ValueList.Of(isHeard && about.InThread > 1
+                ? Reason.Of("sensors-heard-again", new ReasonValue.Count(about.InThread))
                 : why));
     }
 }

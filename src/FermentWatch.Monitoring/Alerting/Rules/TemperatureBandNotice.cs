@@ -38,7 +38,7 @@ internal static class TemperatureBandNotice
         var because = transition.Episode?.ClearedBecause ?? Reason.Of("alert-ended");
         var title = because.Code == "temperature-back-in-band"
             ? Reason.Of("title-temperature-cleared", batch, because.Values[1])
-            : Reason.Of("title-ended", batch, new ReasonValue.Count(1));
+            : Reason.Of("title-ended", batch);
         return new NoticeWords(title, ValueList.Of(because));
     }
 

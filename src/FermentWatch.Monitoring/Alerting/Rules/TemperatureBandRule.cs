@@ -94,7 +94,7 @@ public static class TemperatureBandRule
 
         if (state.Stands)
         {
-            found.Add(attachment.Until is { } until && until <= now ? trace.Detach(until) : trace.Lasting());
+            found.Add(attachment.Until is { } until && until <= now ? trace.Detach(until) : trace.Lasting(state.Phase is AlertPhase.Easing));
         }
 
         return found;

@@ -43,12 +43,15 @@ internal sealed record WatchedSensor(SensorId Sensor, SensorListening Was, Event
         var was = known.Series.FirstOrDefault(one => one.Quantity == quantity);
         var newest = statuses.Max(status => status.LastReceivedAt);
         var interval = statuses.Max(status => status.MedianInterval) ?? assumedInterval;
-        var isNew = newest is not null && newest != was?.LastReceivedAt;
+        var newestAt = statuses.Max(status => status.LastAt);
+
+        // After a wall clock went back, arrivals look older than the newest one: then the sample's own time tells.
+        var isNew = newest is not null && (newest != was?.LastReceivedAt || newestAt > was?.LastAt);
         var silent = isNew || was is null
             ? Since(newest ?? new ReceivedAt(statuses.Max(status => status.AttachedFrom).UnixMicroseconds), pass)
             : was.Silent + pass.Listening;
         var heard = (was?.HeardSince ?? 0) + (isNew ? 1 : 0);
-        return new WatchedSeries(new SeriesListening(quantity, newest, silent, Math.Min(heard, 1000)), interval);
+        return new WatchedSeries(new SeriesListening(quantity, newest, newestAt, silent, Math.Min(heard, 1000)), interval);
     }
 
     // The arrival lies within the listening time of this pass, whatever the wall clock says.

@@ -9,14 +9,25 @@ internal static class ExcursionFinder
     /// <summary>Longest spell that is taken for foam or handling. [h] Common practice, no source.</summary>
     public const double LongestSpell = 36;
 
-    /// <summary>From this rise on only a sharp return makes it foam: a slow fall after it is fermenting sugar. [points]</summary>
-    public const double SugarRise = 8;
+    /// <summary>
+    /// From this rise on only a sharp return makes it foam: a slow fall after it is fermenting sugar. The least feed that the product
+    /// looks for is 8 points, less what noise may hide. [points] Common practice, no source.
+    /// </summary>
+    public const double SugarRise = 7;
 
+    /// <summary>How well a rise and the fall after it must cancel, as a share of the larger one.</summary>
     private const double MostMismatch = 0.4;
-    private const int LeastPoints = 5;
-    private const int MostTrials = 72;
 
-    public static Excursion? Find(LineSums sums, IReadOnlyList<Jump> jumps, double window)
+    /// <summary>Shortest stretch of the curve on either side of a spell by which it is judged. [h]</summary>
+    private const double Beside = 12;
+
+    /// <summary>Gain in log likelihood from which a spell is believed; a lasting step needs no gain, since it has one edge less to choose.</summary>
+    private const double Clear = 3;
+
+    private const int LeastPoints = 5;
+
+    /// <summary>The first spell that is believed, or null; steps that may be the edge of one and may not are added to <paramref name="unclear"/>.</summary>
+    public static Excursion? Find(LineSums sums, IReadOnlyList<Jump> jumps, double correlation, ISet<int> unclear)
     {
         for (var i = 0; i + 1 < jumps.Count; i++)
         {
@@ -31,95 +42,69 @@ internal static class ExcursionFinder
             }
         }
 
+        unclear.Clear();
         for (var i = 0; i < jumps.Count; i++)
         {
-            var earliest = i > 0 ? jumps[i - 1].Index : 0;
-            var latest = i + 1 < jumps.Count ? jumps[i + 1].Index : sums.Hours.Length;
-            if (jumps[i].Offset < 0 && SlowRiseBefore(sums, jumps[i], earliest, latest, window) is { } before)
+            if (jumps[i].Offset >= SugarRise)
             {
-                return before;
+                continue;
             }
 
-            if (jumps[i].Offset is > 0 and < SugarRise && SlowReturnAfter(sums, jumps[i], earliest, latest, window) is { } after)
+            var earliest = i > 0 ? jumps[i - 1].Index : 0;
+            var latest = i + 1 < jumps.Count ? jumps[i + 1].Index : sums.Hours.Length;
+            var (spell, gain) = BestSpell(sums, jumps[i], earliest, latest, correlation);
+            if (gain > Clear && spell is not null)
             {
-                return after;
+                return spell;
+            }
+
+            if (gain > 0)
+            {
+                unclear.Add(jumps[i].Index);
             }
         }
 
         return null;
     }
 
-    // Foam that built up slowly and fell in at once: only the end is a jump.
-    private static Excursion? SlowRiseBefore(LineSums sums, Jump fall, int earliest, int latest, double window)
+    // Foam may build up slowly and fall in at once, or come at once and sink slowly: then one edge only is a jump, and the other is
+    // where a smooth curve with a bump explains the readings best. The rival is a smooth curve with a lasting step.
+    private static (Excursion? Spell, double Gain) BestSpell(LineSums sums, Jump jump, int earliest, int latest, double correlation)
     {
-        var end = sums.FirstAtOrAfter(fall.Hours + window, fall.Index, latest);
-        var after = sums.Through(fall.Index, end);
         Excursion? best = null;
-        var least = MostMismatch * Math.Abs(fall.Offset);
-        for (var k = 1; k <= MostTrials; k++)
+        var bestGain = double.NegativeInfinity;
+        for (var length = 1.0; length <= LongestSpell; length++)
         {
-            var start = sums.FirstAtOrAfter(fall.Hours - (LongestSpell * k / MostTrials), earliest, fall.Index);
-            var from = sums.FirstAtOrAfter(sums.Hours[start] - window, earliest, start);
-            if (start <= earliest || start - from < LeastPoints || end - fall.Index < LeastPoints)
+            int first;
+            int until;
+            if (jump.Offset < 0)
+            {
+                until = jump.Index;
+                first = sums.FirstAtOrAfter(jump.Hours - length, earliest, until);
+            }
+            else
+            {
+                first = jump.Index;
+                until = sums.FirstAtOrAfter(jump.Hours + length, first, latest);
+            }
+
+            var from = sums.FirstAtOrAfter(sums.Hours[first] - Beside, earliest, first);
+            var end = until < latest ? sums.FirstAtOrAfter(sums.Hours[until] + Beside, until, latest) : until;
+            if (first - from < LeastPoints || end - until < LeastPoints || until - first < LeastPoints)
             {
                 continue;
             }
 
-            var mismatch = Bridge(sums, sums.Through(from, start), after, start, fall.Index - 1, Math.Abs(fall.Offset));
-            if (mismatch < least)
+            var bump = BumpFit.Residual(sums, from, end, first, until, out var height);
+            var step = BumpFit.Residual(sums, from, end, jump.Index, end, out _);
+            var gain = (end - from) / (2 * correlation) * Math.Log(Math.Max(step, 1e-6) / Math.Max(bump, 1e-6));
+            if (gain > bestGain && height > 0)
             {
-                least = mismatch;
-                best = new Excursion(start, fall.Index - 1, IsUpward: true);
+                bestGain = gain;
+                best = new Excursion(first, until - 1, IsUpward: true);
             }
         }
 
-        return best;
-    }
-
-    // Foam that came at once and sank slowly: only the start is a jump.
-    private static Excursion? SlowReturnAfter(LineSums sums, Jump rise, int earliest, int latest, double window)
-    {
-        var begin = sums.FirstAtOrAfter(sums.Hours[rise.Index - 1] - window, earliest, rise.Index);
-        var before = sums.Through(begin, rise.Index);
-        Excursion? best = null;
-        var least = MostMismatch * Math.Abs(rise.Offset);
-        for (var k = 1; k <= MostTrials; k++)
-        {
-            var stop = sums.FirstAtOrAfter(rise.Hours + (LongestSpell * k / MostTrials), rise.Index, latest);
-            if (stop >= latest || stop <= rise.Index)
-            {
-                continue;
-            }
-
-            var until = sums.FirstAtOrAfter(sums.Hours[stop] + window, stop, latest);
-            if (until - stop < LeastPoints || rise.Index - begin < LeastPoints)
-            {
-                continue;
-            }
-
-            var mismatch = Bridge(sums, before, sums.Through(stop, until), rise.Index, stop - 1, Math.Abs(rise.Offset));
-            if (mismatch < least)
-            {
-                least = mismatch;
-                best = new Excursion(rise.Index, stop - 1, IsUpward: true);
-            }
-        }
-
-        return best;
-    }
-
-    // How badly the curve before joins the curve after; infinite unless what lies between stands above the join.
-    private static double Bridge(LineSums sums, Line before, Line after, int first, int last, double size)
-    {
-        if (last < first)
-        {
-            return double.PositiveInfinity;
-        }
-
-        var middle = (sums.Hours[first] + sums.Hours[last]) / 2;
-        var mismatch = Math.Abs(after.At(middle) - before.At(middle));
-        var between = sums.Through(first, last + 1);
-        var expected = (after.At(between.MeanHours) + before.At(between.MeanHours)) / 2;
-        return between.MeanPoints - expected > 0.4 * size ? mismatch : double.PositiveInfinity;
+        return (best, bestGain);
     }
 }

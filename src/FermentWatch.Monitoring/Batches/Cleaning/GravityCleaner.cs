@@ -6,7 +6,7 @@ namespace FermentWatch.Monitoring.Batches.Cleaning;
 internal static class GravityCleaner
 {
     /// <summary>How near a journal entry must be to explain a jump. [h]</summary>
-    private const double JournalReach = 12;
+    public const double JournalReach = 12;
 
     private const int MostRounds = 6;
 
@@ -47,25 +47,28 @@ internal static class GravityCleaner
             }
 
             var sums = new LineSums(hours, points);
-            var finder = new StepFinder(sums, track.MedianInterval, (from, until) => IsHandledBetween(track, from, until));
+            var finder = new StepFinder(sums, track.MedianInterval, (from, until) => IsHandled(track, from, until));
             var jumps = finder.Find();
-            if (round + 1 < MostRounds
-                && ExcursionFinder.Find(sums, WithoutSugar(jumps, inoculatedAt, journal), finder.Window) is { } excursion)
+            var unclear = new HashSet<int>();
+            var candidates = WithoutSugar(jumps, inoculatedAt, journal);
+            if (ExcursionFinder.Find(sums, candidates, finder.Correlation, unclear) is { } excursion && round + 1 < MostRounds)
             {
                 track.SetAside(kept[excursion.First], kept[excursion.Last], excursion.IsUpward ? Mark.Foam : Mark.Handling);
                 continue;
             }
 
+            // What may be the end of foam and may be a knock is left as it is: a wrong correction would stay for good.
+            jumps.RemoveAll(jump => unclear.Contains(jump.Index));
             Correct(track, kept, jumps, inoculatedAt, journal);
             return;
         }
     }
 
-    private static bool IsHandledBetween(GravityTrack track, double from, double until)
+    private static bool IsHandled(GravityTrack track, double from, double until)
     {
         foreach (var spell in track.Spells)
         {
-            if (track.Hours[spell.First] > from && track.Hours[spell.Last] < until)
+            if (spell.Mark == Mark.Handling && track.Hours[spell.First] > from && track.Hours[spell.Last] < until)
             {
                 return true;
             }

@@ -43,11 +43,17 @@ internal static class GravityFindings
         return ValueList.Of(points.Count <= MostSetAside ? points : points.GetRange(points.Count - MostSetAside, MostSetAside));
     }
 
-    public static List<TimelineEvent> Events(GravityPicture picture)
+    /// <summary>What was found in the readings; sugar only where the journal does not tell of it.</summary>
+    public static List<TimelineEvent> Events(GravityPicture picture, IReadOnlyList<JournalEntry> journal)
     {
         var events = new List<TimelineEvent>();
         foreach (var rise in picture.Sugar)
         {
+            if (IsTold(rise, journal))
+            {
+                continue;
+            }
+
             events.Add(new TimelineEvent(rise.At, null, Reason.Of(ReasonCodes.EventSugarFound, Difference(rise.Points))));
         }
 
@@ -72,6 +78,19 @@ internal static class GravityFindings
         }
 
         return events;
+    }
+
+    private static bool IsTold(SugarRise rise, IReadOnlyList<JournalEntry> journal)
+    {
+        foreach (var entry in journal)
+        {
+            if (entry.Kind == JournalKind.SugarAdded && (entry.At - rise.At).Duration() <= TimeSpan.FromHours(GravityCleaner.JournalReach))
+            {
+                return true;
+            }
+        }
+
+        return false;
     }
 
     private static Reason Because(GravityTrack track, int index, EventTime inoculatedAt) => track.Marks[index] switch

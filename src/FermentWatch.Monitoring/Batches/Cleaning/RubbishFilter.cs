@@ -12,7 +12,9 @@ internal static class RubbishFilter
     private const double LeastJump = 8;
     private const double LeastNoises = 8;
     private const int LeastBad = 3;
-    private const double WidestSpacing = 3;
+    private const double ShortestSpacing = 0.5;
+    private const double LongestSpacing = 4;
+    private const double LeastShare = 0.4;
 
     public static void SetAsideImpossible(GravityTrack track)
     {
@@ -35,6 +37,7 @@ internal static class RubbishFilter
             values[i] = track.Points[kept[i]];
         }
 
+        var spacing = double.IsNaN(track.MedianInterval) ? LongestSpacing : Math.Clamp(4 * track.MedianInterval, ShortestSpacing, LongestSpacing);
         var jump = Math.Max(LeastJump, LeastNoises * SpikeFilter.NoiseOf(values));
         var bad = new bool[track.Count];
         for (var i = 0; i < track.Count; i++)
@@ -45,23 +48,23 @@ internal static class RubbishFilter
         for (var i = 1; i < kept.Length; i++)
         {
             // A jump over a long silence says nothing about scatter.
-            if (Math.Abs(values[i] - values[i - 1]) > jump && track.Hours[kept[i]] - track.Hours[kept[i - 1]] <= WidestSpacing)
+            if (Math.Abs(values[i] - values[i - 1]) > jump && track.Hours[kept[i]] - track.Hours[kept[i - 1]] <= spacing)
             {
                 bad[kept[i]] = true;
             }
         }
 
-        SetAsideClusters(track, bad);
+        SetAsideClusters(track, bad, spacing);
     }
 
-    private static void SetAsideClusters(GravityTrack track, bool[] bad)
+    private static void SetAsideClusters(GravityTrack track, bool[] bad, double spacing)
     {
         var first = -1;
         var last = -1;
         var count = 0;
         for (var i = 0; i <= track.Count; i++)
         {
-            var ends = i == track.Count || (bad[i] && last >= 0 && track.Hours[i] - track.Hours[last] > WidestSpacing);
+            var ends = i == track.Count || (bad[i] && last >= 0 && track.Hours[i] - track.Hours[last] > spacing);
             if (ends)
             {
                 SetAsideCluster(track, first, last, count);
@@ -81,6 +84,12 @@ internal static class RubbishFilter
     private static void SetAsideCluster(GravityTrack track, int first, int last, int count)
     {
         if (count < LeastBad || first < 0)
+        {
+            return;
+        }
+
+        // Now and then a wild reading is a sensor's habit; a vessel being handled spoils most of them.
+        if (count < LeastShare * (last - first + 1))
         {
             return;
         }

@@ -8,7 +8,7 @@ using MQTTnet.Packets;
 namespace FermentWatch.Infrastructure.Mqtt;
 
 /// <summary>The bare connection to an external broker: opened, greeted, packets in and out, failures with their cause.</summary>
-internal sealed class BrokerLink : IDisposable
+internal sealed class BrokerWire : IDisposable
 {
     // A broker that obeys never sends more than this (MQTT 5): sixteen times the longest payload that is kept whole, doubled sixteenfold for headroom.
     private const uint LongestPacket = 2 * 1024 * 1024;
@@ -17,7 +17,7 @@ internal sealed class BrokerLink : IDisposable
     private readonly ExternalBrokerOptions _options;
     private readonly TimeProvider _time;
 
-    private BrokerLink(ExternalBrokerOptions options, TimeProvider time)
+    private BrokerWire(ExternalBrokerOptions options, TimeProvider time)
     {
         _options = options;
         _time = time;
@@ -28,11 +28,11 @@ internal sealed class BrokerLink : IDisposable
 
     /// <summary>Connects and greets.</summary>
     /// <exception cref="BrokerFailureException">No connection, or the broker does not accept us.</exception>
-    public static async Task<BrokerLink> OpenAsync(
+    public static async Task<BrokerWire> OpenAsync(
         ExternalBrokerOptions options, MqttProtocolVersion version, TimeProvider time, CancellationToken cancellationToken)
     {
         var trust = options.UseTls ? new BrokerTrust(options) : null;
-        var link = new BrokerLink(options, time);
+        var link = new BrokerWire(options, time);
         try
         {
             var settings = link.Settings(version, trust);
@@ -136,7 +136,7 @@ internal sealed class BrokerLink : IDisposable
             await _client.SendAsync(MqttConnectPacketFactory.Create(settings), either.Token);
             Answer = await _client.ReceiveAsync(either.Token) as MqttConnAckPacket ?? throw ConnectFailure.NotUnderstood(null, _options);
         }
-        catch (OperationCanceledException cause) when (!cancellationToken.IsCancellationRequested)
+        catch (Exception cause) when (limit.IsCancellationRequested && !cancellationToken.IsCancellationRequested)
         {
             throw BrokerFailureException.Broken(BrokerProblems.NoAnswer, cause, _options.Host, _options.Port.ToString(CultureInfo.InvariantCulture));
         }

@@ -1,0 +1,60 @@
+namespace FermentWatch.Service.Configuration;
+
+/// <summary>The pages.</summary>
+internal static class PageCatalog
+{
+    public static Setting<Uri> PageAddress { get; } = new()
+    {
+        Key = "Page:Address",
+        Meaning = "Where the pages listen.",
+        DefaultText = "http://127.0.0.1:5080",
+        Allowed = "http://, a loopback host (127.0.0.1, [::1] or localhost) and a port from 0 to 65535; port 0 lets the system choose",
+        Example = "http://127.0.0.1:5080",
+        Default = () => new Uri("http://127.0.0.1:5080"),
+        Read = SettingReaders.PageAddress,
+    };
+
+    public static Setting<string> PagePathBase { get; } = new()
+    {
+        Key = "Page:PathBase",
+        Meaning = "Path under which a proxy shows the pages.",
+        DefaultText = "empty",
+        Allowed = "nothing, or a path that begins with '/' and does not end with it, of letters, digits and -._~, at most 200 characters",
+        Example = "/cellar",
+        Default = () => string.Empty,
+        Read = SettingReaders.PathBase,
+    };
+
+    public static Setting<Uri?> PageBaseUrl { get; } = new()
+    {
+        Key = "Page:BaseUrl",
+        Meaning = "Address of the pages as other devices reach it; links in notices begin with it.",
+        DefaultText = "none: notices carry no link",
+        Allowed = "an http:// or https:// address without user name and fragment",
+        Example = "https://cellar.example.org/",
+        Default = () => null,
+        Read = SettingReaders.OptionalText(SettingReaders.WebAddress),
+    };
+
+    public static Setting<TimeZoneInfo> PageZone { get; } = new()
+    {
+        Key = "Page:Zone",
+        Meaning = "Time zone in which times are shown and quiet hours are meant.",
+        DefaultText = "the system's zone",
+        Allowed = "a zone by its IANA name",
+        Example = "Europe/Berlin",
+        Default = () => TimeZoneInfo.Local,
+        Read = SettingReaders.Zone,
+    };
+
+    public static Setting<string> PageCellarName { get; } = new()
+    {
+        Key = "Page:CellarName",
+        Meaning = "Your name for the place, shown on top of the pages.",
+        DefaultText = "empty",
+        Allowed = "at most 80 characters on one line",
+        Example = "Attic cellar",
+        Default = () => string.Empty,
+        Read = SettingReaders.Text(0, 80),
+    };
+}

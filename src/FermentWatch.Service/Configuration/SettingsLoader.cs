@@ -1,0 +1,104 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Service.Configuration;
+
+/// <summary>What came of reading the settings.</summary>
+/// <param name="Settings">The settings; null when there is any error.</param>
+/// <param name="Errors">Everything that is wrong, each naming key, value and what would be right; never a secret.</param>
+/// <param name="Warnings">What is allowed but probably not meant, or costs protection.</param>
+public sealed record SettingsResult(ServiceSettings? Settings, IReadOnlyList<string> Errors, IReadOnlyList<string> Warnings)
+{
+    /// <summary>The exit code for a start with errors.</summary>
+    public const int ExitCode = 2;
+}
+
+/// <summary>Reads the settings from the configuration file, the environment and the command line; each wins over the one before.</summary>
+public static class SettingsLoader
+{
+    /// <summary>Name of the configuration file in the data directory. It may be missing: nothing is needed to start.</summary>
+    public const string FileName = "fermentwatch.json";
+
+    /// <summary>Reads and checks everything, and collects all errors.</summary>
+    /// <param name="dataDirectory">Directory of the data; need not exist.</param>
+    /// <param name="environment">Environment variables; those that begin with <c>FERMENTWATCH__</c> are settings, with <c>__</c> between the names.</param>
+    /// <param name="overrides">Settings of the command line by key, such as <c>Page:Address</c>.</param>
+    public static SettingsResult Load(
+        string dataDirectory,
+        IReadOnlyDictionary<string, string?> environment,
+        IReadOnlyDictionary<string, string?> overrides)
+    {
+        ArgumentNullException.ThrowIfNull(dataDirectory);
+        ArgumentNullException.ThrowIfNull(environment);
+        ArgumentNullException.ThrowIfNull(overrides);
+        var errors = new List<string>();
+        var warnings = new List<string>();
+        var directory = Path.GetFullPath(dataDirectory);
+        var file = Path.Combine(directory, FileName);
+        var given = new List<GivenValue>();
+        var fileThere = File.Exists(file) || Directory.Exists(file);
+        if (fileThere)
+        {
+            var (text, problem) = TextFile.Read(file);
+            if (text is null)
+            {
+                errors.Add(problem!);
+            }
+            else
+            {
+                given.AddRange(ConfigurationText.OfFile(text, FileName, errors));
+            }
+        }
+
+        given.AddRange(ConfigurationText.OfEnvironment(environment));
+        given.AddRange(ConfigurationText.OfCommandLine(overrides));
+        var values = new SettingValues(given, errors);
+        var settings = Read(values, directory, fileThere ? file : null, warnings);
+        return new SettingsResult(errors.Count == 0 ? settings : null, errors, warnings);
+    }
+
+    private static ServiceSettings Read(SettingValues values, string directory, string? file, List<string> warnings)
+    {
+        var page = new PageSettings(
+            values.Get(PageCatalog.PageAddress),
+            values.Get(PageCatalog.PagePathBase),
+            values.Get(PageCatalog.PageBaseUrl),
+            values.Get(PageCatalog.PageZone),
+            values.Get(PageCatalog.PageCellarName));
+        var broker = BrokerReading.Read(values, directory, warnings);
+        var topics = TopicReading.Read(values);
+        ValueList<Batch> batches = BatchReading.Read(values, topics, warnings);
+        return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values));
+    }
+
+    private static RelayChannel? Relay(SettingValues values, List<string> warnings)
+    {
+        var url = values.Get(NoticeCatalog.RelayUrl);
+        var token = values.Get(NoticeCatalog.RelayToken);
+        var template = values.Get(NoticeCatalog.RelayTemplate);
+        var priorities = values.Get(NoticeCatalog.RelayPriorities);
+        Setting[] others = [NoticeCatalog.RelayToken, NoticeCatalog.RelayTemplate, NoticeCatalog.RelayPriorities];
+        if (!values.Has(NoticeCatalog.RelayUrl) && others.FirstOrDefault(other => values.Has(other)) is { } given)
+        {
+            values.Refuse(NoticeCatalog.RelayUrl, $"{given.Key} is given, so it is needed.");
+        }
+
+        if (url is { IsLoopback: false } && url.Scheme == Uri.UriSchemeHttp)
+        {
+            warnings.Add("Relay:Url begins with http://: notices and the token go over the network in the clear.");
+        }
+
+        return url is null ? null : new RelayChannel(url, token, template, priorities);
+    }
+
+    private static AlertFigures Alerts(SettingValues values) => new(
+        values.Get(NoticeCatalog.QuietFrom),
+        values.Get(NoticeCatalog.QuietUntil),
+        values.Get(NoticeCatalog.SilentTemperatureIntervals),
+        TimeSpan.FromHours(values.Get(NoticeCatalog.SilentTemperatureHours)),
+        values.Get(NoticeCatalog.SilentGravityIntervals),
+        TimeSpan.FromHours(values.Get(NoticeCatalog.SilentGravityHours)));
+
+    private static RetentionSettings Retention(SettingValues values) =>
+        new(values.Get(NoticeCatalog.InboxDays), values.Get(NoticeCatalog.InboxMegabytes));
+}

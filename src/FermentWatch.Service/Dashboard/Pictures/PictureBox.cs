@@ -1,0 +1,38 @@
+namespace FermentWatch.Service.Dashboard.Pictures;
+
+/// <summary>Measures of one of the two view boxes. Text is 14 units high in both: 12.5 px where a phone shows 340 units on 304 px.</summary>
+/// <param name="CssClass">Class by which the style sheet shows one of the two.</param>
+/// <param name="Width">Width of the view box.</param>
+/// <param name="Edge">Left and right margin.</param>
+/// <param name="Top">Where the plot begins, below the lane of events.</param>
+/// <param name="Base">The zero line of the curve.</param>
+/// <param name="LaneStep">Least distance of two numerals in the lane.</param>
+/// <param name="DotRadius">Radius of a chance dot where there is room.</param>
+/// <param name="FutureFrom">Width of a future where it begins.</param>
+/// <param name="FutureTo">Width of a future where it ends.</param>
+/// <param name="Buckets">Most columns of a measured line.</param>
+internal sealed record PictureBox(
+    string CssClass,
+    double Width,
+    double Edge,
+    double Top,
+    double Base,
+    double LaneStep,
+    double DotRadius,
+    double FutureFrom,
+    double FutureTo,
+    int Buckets)
+{
+    public static PictureBox Phone { get; } = new("phone", 340, 4, 52, 258, 17, 4.4, 1.3, 0.6, 330);
+
+    public static PictureBox Wide { get; } = new("wide", 700, 8, 56, 320, 24, 6.4, 1.7, 0.7, 680);
+
+    public double Right => Width - Edge;
+
+    public bool IsPhone => CssClass == "phone";
+
+    public static PictureBox Of(PictureWidth width) => width == PictureWidth.Phone ? Phone : Wide;
+
+    /// <summary>About how wide a text of this length is, in units: 14-unit sans figures and letters average just under half an em and a bit.</summary>
+    public static double TextWidth(string text) => text.Length * 7.4;
+}

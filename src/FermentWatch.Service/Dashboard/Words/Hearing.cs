@@ -1,0 +1,45 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Service.Dashboard.Words;
+
+/// <summary>How long ago a batch's sensors were heard, and whether that is late.</summary>
+/// <param name="LastReceived">When anything of it last reached us; null when nothing ever did.</param>
+/// <param name="Since">How long ago that was; null when nothing ever did.</param>
+/// <param name="GravityLate">Whether gravity should have been heard again by now, or never was.</param>
+/// <param name="TemperatureLate">The same for temperature; false where no sensor measures it.</param>
+/// <param name="HasSensors">Whether any sensor is attached at all.</param>
+public sealed record Hearing(DateTimeOffset? LastReceived, TimeSpan? Since, bool GravityLate, bool TemperatureLate, bool HasSensors)
+{
+    /// <summary>Whether anything at all is late.</summary>
+    public bool IsLate => GravityLate || TemperatureLate;
+
+    /// <summary>Judges a view at the moment its snapshot was computed.</summary>
+    public static Hearing Of(BatchView view, DateTimeOffset computedAt)
+    {
+        ArgumentNullException.ThrowIfNull(view);
+        var now = ReceivedAt.From(computedAt);
+        ReceivedAt? last = view.Sensors.Select(sensor => sensor.LastReceivedAt).Max();
+        var since = last is { } heard ? now - heard : (TimeSpan?)null;
+        return new Hearing(
+            last?.ToDateTimeOffset(),
+            since,
+            IsLateFor(view, QuantityKind.Gravity, now),
+            IsLateFor(view, QuantityKind.Temperature, now),
+            view.Sensors.Count > 0);
+    }
+
+    /// <summary>Late when every sensor of the quantity is beyond the silence that the sensor-silent alert allows.</summary>
+    private static bool IsLateFor(BatchView view, QuantityKind quantity, ReceivedAt now)
+    {
+        var sensors = view.Sensors.Where(sensor => sensor.Quantity == quantity).ToList();
+        return sensors.Count > 0 && sensors.All(sensor => sensor.LastReceivedAt is not { } heard || now - heard > Allowed(sensor));
+    }
+
+    private static TimeSpan Allowed(SensorStatus sensor)
+    {
+        var (times, least) = sensor.Quantity == QuantityKind.Gravity ? (12, TimeSpan.FromHours(12)) : (3, TimeSpan.FromHours(2));
+        var byInterval = (sensor.MedianInterval ?? TimeSpan.Zero) * times;
+        return byInterval > least ? byInterval : least;
+    }
+}

@@ -1,0 +1,74 @@
+using System.Globalization;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Service.Dashboard.Words;
+
+/// <summary>Dates and times in the reader's zone, in American English. Month and day never part at a line end.</summary>
+/// <param name="zone">The reader's zone.</param>
+public sealed class Reader(TimeZoneInfo zone)
+{
+    // The invariant culture has the English names of days and months and needs no language data on the machine.
+    private static readonly CultureInfo English = CultureInfo.InvariantCulture;
+
+    /// <summary>The reader's zone.</summary>
+    public TimeZoneInfo Zone { get; } = zone;
+
+    /// <summary>The instant on the reader's clock.</summary>
+    public DateTimeOffset Local(DateTimeOffset time) => TimeZoneInfo.ConvertTime(time, Zone);
+
+    /// <summary>The instant on the reader's clock.</summary>
+    public DateTimeOffset Local(EventTime time) => Local(time.ToDateTimeOffset());
+
+    /// <summary>Date on the reader's calendar.</summary>
+    public DateOnly DateOf(EventTime time) => DateOnly.FromDateTime(Local(time).DateTime);
+
+    /// <summary>Start of a day on the reader's calendar.</summary>
+    public EventTime StartOf(DateOnly date)
+    {
+        var midnight = date.ToDateTime(TimeOnly.MinValue);
+        // Where a clock change skips midnight the day begins an hour later.
+        var valid = Zone.IsInvalidTime(midnight) ? midnight.AddHours(1) : midnight;
+        return EventTime.From(new DateTimeOffset(valid, Zone.GetUtcOffset(valid)));
+    }
+
+    /// <summary>'Thursday, October 22'.</summary>
+    public string LongDay(DateTimeOffset time) => Local(time).ToString("dddd, MMMM\u00a0d", English);
+
+    /// <summary>'Thursday, October 22'.</summary>
+    public string LongDay(EventTime time) => LongDay(time.ToDateTimeOffset());
+
+    /// <summary>'Sunday 18' in the month of <paramref name="beside"/>, else 'Sunday, November 1', with the year where that is another.</summary>
+    public string DayBeside(EventTime time, EventTime beside)
+    {
+        var (local, other) = (Local(time), Local(beside));
+        if (local.Year != other.Year)
+        {
+            return LongDay(time) + ", " + local.ToString("yyyy", English);
+        }
+
+        return local.Month == other.Month ? local.ToString("dddd\u00a0d", English) : LongDay(time);
+    }
+
+    /// <summary>'Oct 22'.</summary>
+    public string ShortDay(EventTime time) => Local(time).ToString("MMM\u00a0d", English);
+
+    /// <summary>'October 22'.</summary>
+    public string MonthDay(EventTime time) => Local(time).ToString("MMMM\u00a0d", English);
+
+    /// <summary>'4:10 am'.</summary>
+    public string Clock(DateTimeOffset time)
+    {
+        var local = Local(time);
+        return local.ToString("h:mm", English) + Figures.NoBreak + (local.Hour < 12 ? "am" : "pm");
+    }
+
+    /// <summary>'Oct 6, 4:10 am'.</summary>
+    public string Moment(DateTimeOffset time) => Local(time).ToString("MMM\u00a0d", English) + ", " + Clock(time);
+
+    /// <summary>'Oct 6, 4:10 am'.</summary>
+    public string Moment(EventTime time) => Moment(time.ToDateTimeOffset());
+
+    /// <summary>'4 min ago', or 'now' for less than ten seconds and for anything in the future.</summary>
+    public static string Ago(TimeSpan since) =>
+        since < TimeSpan.FromSeconds(10) ? PageText.Of("ago-now") : PageText.Of("ago", Figures.Length(since));
+}

@@ -1,0 +1,70 @@
+using System.Globalization;
+using System.Resources;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Service.Dashboard.Words;
+
+/// <summary>Turns reasons into words, from <c>Texts/Reasons.resx</c>. A reason is a clause: no capital, no full stop.</summary>
+public static class ReasonWords
+{
+    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Reasons", typeof(ReasonWords).Assembly);
+
+    /// <summary>Whether the code has a text.</summary>
+    public static bool Knows(string code) => Source.GetString(code, CultureInfo.InvariantCulture) is not null;
+
+    /// <summary>The clause: 'the readings cover only 20 h'. A code without a text is shown as its own words, with its values.</summary>
+    public static string Of(Reason reason, Reader reader)
+    {
+        ArgumentNullException.ThrowIfNull(reason);
+        var values = reason.Values.Select(value => (object)Shown(value, reader)).ToArray();
+        if (Source.GetString(reason.Code, CultureInfo.InvariantCulture) is not { } text)
+        {
+            var words = reason.Code.Replace('-', ' ');
+            return values.Length == 0 ? words : $"{words} ({string.Join(", ", values)})";
+        }
+
+        if (reason.Code.StartsWith("journal-", StringComparison.Ordinal))
+        {
+            return InTheMakersWords(reason, text, values);
+        }
+
+        // A reason of an older store may carry fewer values than the text of today asks for.
+        var needed = Enumerable.Repeat((object)"?", 10).ToArray();
+        values.AsSpan(0, Math.Min(values.Length, needed.Length)).CopyTo(needed);
+        return string.Format(CultureInfo.InvariantCulture, text, needed);
+    }
+
+    /// <summary>'nutrient added: second of four'; a note is its own words alone.</summary>
+    private static string InTheMakersWords(Reason reason, string text, object[] values)
+    {
+        var kind = string.Format(CultureInfo.InvariantCulture, text, [.. values, "", ""]).Trim();
+        var own = values.Length > 0 ? (string)values[0] : "";
+        return own.Length == 0 ? kind : reason.Code == "journal-note" ? own : $"{kind}: {own}";
+    }
+
+    /// <summary>The clause as a sentence: capital first, full stop last.</summary>
+    public static string Sentence(Reason reason, Reader reader) => Capitalized(reason, reader) is var text && text.EndsWith('?') ? text : text + ".";
+
+    /// <summary>The clause with a capital, unless it begins with a name that somebody gave.</summary>
+    public static string Capitalized(Reason reason, Reader reader)
+    {
+        var text = Of(reason, reader);
+        return text.Length == 0 || reason.Values.Any(value => value is ReasonValue.Name { Text.Length: > 0 } name && text.StartsWith(name.Text, StringComparison.Ordinal))
+            ? text
+            : char.ToUpperInvariant(text[0]) + text[1..];
+    }
+
+    private static string Shown(ReasonValue value, Reader reader) => value switch
+    {
+        ReasonValue.Gravity { IsDifference: true } difference => Figures.GravityDifference(difference.Ratio),
+        ReasonValue.Gravity gravity => Figures.Gravity(gravity.Ratio),
+        ReasonValue.Degrees degrees => Figures.Degrees(degrees.Celsius),
+        ReasonValue.Moment moment => reader.Moment(moment.At),
+        ReasonValue.Length length => Figures.Length(length.Span),
+        ReasonValue.Count count => Figures.Count(count.Number),
+        ReasonValue.Odds odds => Figures.Odds(odds.Probability),
+        ReasonValue.Measured measured => Figures.Measured(measured.Number, measured.Unit),
+        ReasonValue.Name name => name.Text,
+        _ => value.ToString(),
+    };
+}

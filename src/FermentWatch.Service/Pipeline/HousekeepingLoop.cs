@@ -1,0 +1,23 @@
+using FermentWatch.Infrastructure.Storage;
+
+namespace FermentWatch.Service.Pipeline;
+
+/// <summary>Prunes raw messages that are older or more than the maker wants to keep. Readings stay.</summary>
+public sealed class HousekeepingLoop(Store store, TimeProvider clock, ILogger<HousekeepingLoop> logger) : SupervisedLoop(clock, logger)
+{
+    private static readonly TimeSpan Interval = TimeSpan.FromHours(1);
+
+    /// <inheritdoc/>
+    protected override async Task RunAsync(CancellationToken stoppingToken)
+    {
+        while (!stoppingToken.IsCancellationRequested)
+        {
+            await Task.Delay(Interval, stoppingToken);
+            var pruned = await store.PruneAsync(stoppingToken);
+            if (pruned > 0)
+            {
+                Logger.LogInformation("Pruned {Count} raw messages; their readings stay", pruned);
+            }
+        }
+    }
+}

@@ -1,0 +1,103 @@
+using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Configuration;
+
+namespace FermentWatch.Service.Pipeline;
+
+/// <summary>Facts to view, view to alerts, alerts to the outbox, all to the board. One 'now' a pass; the store keeps a pass whole or not at all.</summary>
+public sealed class MonitorLoop(
+    Store store,
+    BoardFiller board,
+    BrokerLink broker,
+    AlertSettings alerts,
+    PageSettings page,
+    PipelineSignals signals,
+    MonitorPace pace,
+    TimeProvider clock,
+    ILogger<MonitorLoop> logger)
+    : SupervisedLoop(clock, logger)
+{
+    private readonly Dictionary<BatchId, WatchedBatch> _watched = [];
+    private readonly ViewSettings _settings = ViewSettings.Default with { Alerts = alerts };
+    private long? _listeningSince;
+
+    /// <inheritdoc/>
+    protected override async Task RunAsync(CancellationToken stoppingToken)
+    {
+        // After a fault nothing is taken for granted.
+        _watched.Clear();
+        while (!stoppingToken.IsCancellationRequested)
+        {
+            var touched = signals.TakeTouched();
+            if (!await PassAsync(touched, stoppingToken))
+            {
+                // A journal edit overtook the pass: what was touched still is.
+                signals.Touch(touched);
+            }
+
+            await Task.Delay(pace.Shortest, stoppingToken);
+            await signals.Facts.WaitAsync(pace.Longest - pace.Shortest, stoppingToken);
+        }
+    }
+
+    private async Task<bool> PassAsync(IReadOnlySet<BatchId> touched, CancellationToken stoppingToken)
+    {
+        var pass = NewPass();
+        var now = EventTime.From(pass.Now.ToDateTimeOffset());
+        var batches = new List<WatchedBatch>();
+        foreach (var batch in store.ReadBatches())
+        {
+            stoppingToken.ThrowIfCancellationRequested();
+            var known = _watched.GetValueOrDefault(batch.Id);
+            batches.Add(known is not null && !touched.Contains(batch.Id) && known.HoldsAt(now) ? known.At(now) : Look(batch.Id, known, now));
+        }
+
+        var results = Alerts.StepAll([.. batches.Select(batch => (batch.Alerts, batch.View))], alerts, pass);
+        var plan = NoticePlan.For([.. batches.Zip(results, (batch, result) => (batch.View, result))], alerts, pass);
+        var passes = batches.Zip(results, (batch, result) => PassRecords.Of(batch, result, plan, pass)).OfType<PassResult>().ToList();
+        if (passes.Count > 0 && !await store.CommitPassesAsync(passes, stoppingToken))
+        {
+            _watched.Clear();
+            return false;
+        }
+
+        _watched.Clear();
+        foreach (var (batch, result) in batches.Zip(results))
+        {
+            _watched[batch.Id] = batch with { Alerts = result.Now, Recorded = batch.View.Forecast?.AsOf };
+        }
+
+        if (plan.Drafts.Count > 0)
+        {
+            signals.Outbox.Set();
+        }
+
+        board.Publish([.. batches.Select(batch => _watched[batch.Id])]);
+        return true;
+    }
+
+    private WatchedBatch Look(BatchId id, WatchedBatch? known, EventTime now)
+    {
+        var snapshot = store.ReadBatch(id) ?? throw new InvalidOperationException($"Batch {id} is listed and cannot be read.");
+        // The set in memory is the stored one with its running timers further on.
+        var set = known?.Alerts ?? (snapshot.AlertSet is { } json ? AlertJson.ReadSet(json) : AlertSet.Empty);
+        var view = BatchAnalysis.View(snapshot.Facts, _settings, PriorSnapshot.Shipped, now);
+        return new WatchedBatch(id, snapshot.Revision, view, set, now, known?.Recorded);
+    }
+
+    /// <summary>Only time in which messages could reach us counts as listening: the rest is our own silence, not a sensor's.</summary>
+    private Pass NewPass()
+    {
+        var ticks = Clock.GetTimestamp();
+        var listening = _listeningSince is { } since ? Clock.GetElapsedTime(since, ticks) : TimeSpan.Zero;
+        _listeningSince = broker.IsUp ? ticks : null;
+        var now = Clock.GetUtcNow();
+        return new Pass(ReceivedAt.From(now), listening, page.Zone, now.Year >= EarliestTrustedYear);
+    }
+
+    // A board without a clock of its own starts in 1970 until the network tells it the time.
+    private const int EarliestTrustedYear = 2025;
+}

@@ -1,0 +1,51 @@
+using System.Text.Json;
+using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+
+namespace FermentWatch.Service.Pipeline;
+
+/// <summary>What a pass decided about a batch, in the form that the store keeps.</summary>
+internal static class PassRecords
+{
+    /// <summary>The record, or null when there is nothing to keep.</summary>
+    public static PassResult? Of(WatchedBatch batch, StepResult result, NoticePlan plan, Pass pass)
+    {
+        var outbox = plan.Drafts
+            .Where(draft => draft.Batch == batch.Id)
+            .Select(draft => new OutboxEntry(draft.Key, draft.Channel, AlertJson.Write(draft), draft.NextAttemptAt))
+            .ToList();
+        // Any batch of the pass may carry these: the store keeps the pass as a whole.
+        var overtaken = result.Transitions.Count > 0 ? plan.Canceled : ValueList.Of<string>();
+        var forecast = batch.View.Forecast is { } made && made.AsOf != batch.Recorded ? Record(made, pass) : null;
+        return result.MustStore || outbox.Count > 0 || forecast is not null || overtaken.Count > 0
+            ? new PassResult(batch.Id, batch.Revision, pass.Now, result.MustStore || outbox.Count > 0 ? AlertJson.Write(result.Now) : null, outbox, forecast)
+            {
+                Overtaken = overtaken,
+            }
+            : null;
+    }
+
+    private static ForecastRecord Record(GravityForecast forecast, Pass pass) => new(
+        forecast.AsOf,
+        forecast.EngineVersion,
+        PriorSnapshot.Shipped.Version,
+        pass.Now,
+        JsonSerializer.Serialize(new
+        {
+            finalGravity = Numbers(forecast.FinalGravity, (SpecificGravity gravity) => Math.Round(gravity.Value, 5)),
+            finish = Numbers(forecast.Finish, at => at?.ToString()),
+            notYet = forecast.NotYet?.Code,
+        }));
+
+    private static object Numbers<T, TStored>(Quantiles<T> quantiles, Func<T, TStored> stored) => new
+    {
+        p05 = stored(quantiles.P05),
+        p25 = stored(quantiles.P25),
+        p50 = stored(quantiles.P50),
+        p75 = stored(quantiles.P75),
+        p95 = stored(quantiles.P95),
+    };
+}

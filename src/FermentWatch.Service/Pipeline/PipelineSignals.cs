@@ -1,0 +1,41 @@
+using FermentWatch.Monitoring.Batches;
+
+namespace FermentWatch.Service.Pipeline;
+
+/// <summary>How the loops wake each other. Losing a signal loses nothing: each loop also looks by itself now and then.</summary>
+public sealed class PipelineSignals
+{
+    private readonly Lock _gate = new();
+    private HashSet<BatchId> _touched = [];
+
+    /// <summary>Messages wait in the inbox.</summary>
+    public WorkSignal Inbox { get; } = new();
+
+    /// <summary>Facts of a batch changed.</summary>
+    public WorkSignal Facts { get; } = new();
+
+    /// <summary>Notices wait in the outbox.</summary>
+    public WorkSignal Outbox { get; } = new();
+
+    /// <summary>Notes that facts of these batches changed.</summary>
+    public void Touch(IEnumerable<BatchId> batches)
+    {
+        lock (_gate)
+        {
+            _touched.UnionWith(batches);
+        }
+
+        Facts.Set();
+    }
+
+    /// <summary>The batches touched since the last call.</summary>
+    public IReadOnlySet<BatchId> TakeTouched()
+    {
+        lock (_gate)
+        {
+            var taken = _touched;
+            _touched = [];
+            return taken;
+        }
+    }
+}

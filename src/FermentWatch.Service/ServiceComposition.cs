@@ -1,0 +1,108 @@
+using FermentWatch.Infrastructure.Notifiers;
+using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Configuration;
+using FermentWatch.Service.Dashboard;
+using FermentWatch.Service.Pipeline;
+
+namespace FermentWatch.Service;
+
+/// <summary>Puts the service together. The one place that knows every part.</summary>
+public static class ServiceComposition
+{
+    /// <summary>Builds the host: pages and loops over an open store. Nothing runs yet.</summary>
+    /// <param name="settings">Checked settings.</param>
+    /// <param name="store">The open store; the host closes it when it stops.</param>
+    /// <param name="identity">Whether this is the demo.</param>
+    /// <param name="clock">The service's clock.</param>
+    public static WebApplication Build(ServiceSettings settings, Store store, ServiceIdentity identity, TimeProvider clock)
+    {
+        ArgumentNullException.ThrowIfNull(settings);
+        // No configuration of the host's own: every setting is in the catalogue, and none is read twice.
+        var builder = WebApplication.CreateEmptyBuilder(new WebApplicationOptions { ApplicationName = typeof(ServiceComposition).Assembly.GetName().Name });
+        builder.WebHost.UseKestrelCore().UseUrls(settings.Page.Address.ToString());
+        builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
+        builder.Services.AddRoutingCore();
+        ConfigureLog(builder.Logging);
+        var services = builder.Services;
+        services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(5));
+        services.AddSingleton(clock);
+        // A factory, so that the container disposes the store after everything that uses it.
+        services.AddSingleton(_ => store);
+        services.AddSingleton(identity);
+        services.AddSingleton(settings.Page);
+        services.AddSingleton(settings.Broker);
+        services.AddSingleton(settings.Topics);
+        services.AddSingleton(AlertSettingsOf(settings));
+        services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
+        services.AddSingleton<PipelineSignals>();
+        services.AddSingleton<MessageReading>();
+        services.AddSingleton<BrokerLink>();
+        services.AddSingleton<BoardFiller>();
+        if (settings.Relay is { } relay)
+        {
+            services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
+        }
+
+        services.AddDashboard(DashboardOf(settings, identity));
+        // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
+        services.AddHostedService<HousekeepingLoop>();
+        services.AddHostedService<DeliveryLoop>();
+        services.AddHostedService<MonitorLoop>();
+        services.AddHostedService<IngestLoop>();
+        services.AddHostedService(provider => provider.GetRequiredService<BrokerLink>());
+        var app = builder.Build();
+        app.MapDashboard();
+        return app;
+    }
+
+    private static void ConfigureLog(ILoggingBuilder log)
+    {
+        log.AddSimpleConsole(console =>
+        {
+            console.SingleLine = true;
+            console.UseUtcTimestamp = true;
+            console.TimestampFormat = "yyyy-MM-dd'T'HH:mm:ss'Z' ";
+        });
+        log.SetMinimumLevel(LogLevel.Information);
+        log.AddFilter("Microsoft", LogLevel.Warning);
+    }
+
+    private static AlertSettings AlertSettingsOf(ServiceSettings settings)
+    {
+        var figures = settings.Alerts;
+        return AlertSettings.Default with
+        {
+            QuietHours = figures.QuietFrom == figures.QuietUntil ? null : new QuietHours(figures.QuietFrom, figures.QuietUntil),
+            SensorSilent = AlertSettings.Default.SensorSilent with
+            {
+                TemperatureIntervals = figures.TemperatureIntervals,
+                TemperatureAtLeast = figures.TemperatureAtLeast,
+                GravityIntervals = figures.GravityIntervals,
+                GravityAtLeast = figures.GravityAtLeast,
+            },
+            Channels = settings.Relay is { } relay ? ValueList.Of<string>(RelayOf(relay).Channel) : ValueList.Of<string>(),
+        };
+    }
+
+    private static RelaySettings RelayOf(RelayChannel relay)
+    {
+        var plain = new RelaySettings { Url = relay.Url, BearerToken = relay.Token };
+        return plain with { Body = relay.Template ?? plain.Body, Priorities = relay.Priorities ?? plain.Priorities };
+    }
+
+    private static TimeSpan Longer(TimeSpan one, TimeSpan other) => one > other ? one : other;
+
+    private static DashboardOptions DashboardOf(ServiceSettings settings, ServiceIdentity identity) => new()
+    {
+        PathBase = settings.Page.PathBase,
+        Zone = settings.Page.Zone,
+        CellarName = settings.Page.CellarName,
+        BrokerHost = settings.Broker.External?.Host ?? settings.Broker.Embedded.Address.ToString(),
+        BrokerPort = settings.Broker.External?.Port ?? settings.Broker.Embedded.Port,
+        KeyDirectory = Path.Combine(settings.DataDirectory, "keys"),
+        StaleAfter = Longer(TimeSpan.FromMinutes(10), TimeSpan.FromSeconds(30) * identity.Speed),
+        ConfigurationFile = settings.ConfigurationFile ?? Path.Combine(settings.DataDirectory, SettingsLoader.FileName),
+    };
+}

@@ -1,0 +1,59 @@
+using System.Globalization;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Service.Texts;
+
+/// <summary>Values of a notice with their units, as short as they can be read.</summary>
+internal static class NoticeFigures
+{
+    // The invariant culture has the English names of days and months and needs no language data on the machine.
+    private static readonly CultureInfo English = CultureInfo.InvariantCulture;
+
+    public static string Of(ReasonValue value, TimeZoneInfo zone, ReceivedAt now, int longestName) => value switch
+    {
+        ReasonValue.Name name => Shortened(Printable(name.Text), longestName),
+        ReasonValue.Degrees degrees => degrees.Celsius.ToString("0.#", English) + " °C",
+        ReasonValue.Moment moment => Moment(moment.At.ToDateTimeOffset(), zone, now.ToDateTimeOffset()),
+        ReasonValue.Length length => Length(length.Span),
+        ReasonValue.Count count => count.Number.ToString("N0", English),
+        ReasonValue.Gravity gravity => gravity.Ratio.ToString(gravity.IsDifference ? "F4" : "F3", English),
+        ReasonValue.Odds odds => Math.Round(Math.Clamp(odds.Probability, 0, 1) * 20).ToString("0", English) + " in 20",
+        _ => throw new ArgumentOutOfRangeException(nameof(value), value, "A notice cannot show this value."),
+    };
+
+    /// <summary>Cuts at a whole letter and marks the cut.</summary>
+    public static string Shortened(string text, int longest)
+    {
+        if (text.Length <= longest)
+        {
+            return text;
+        }
+
+        var end = 0;
+        foreach (var start in StringInfo.ParseCombiningCharacters(text).Where(start => start <= longest - 1))
+        {
+            end = start;
+        }
+
+        return text[..end].TrimEnd() + "…";
+    }
+
+    private static string Printable(string text) => string.Concat(text.Select(letter => char.IsControl(letter) ? ' ' : letter)).Trim();
+
+    private static string Length(TimeSpan span) => span.Duration() switch
+    {
+        { TotalSeconds: < 90 } length => length.TotalSeconds.ToString("0", English) + " s",
+        { TotalMinutes: < 90 } length => length.TotalMinutes.ToString("0", English) + " min",
+        { TotalHours: < 48 } length => length.TotalHours.ToString("0", English) + " h",
+        var length => length.TotalDays.ToString("0", English) + " days",
+    };
+
+    /// <summary>'4:10 am' on the day of sending, 'Tue 4:10 am' within six days of it, else 'Oct 6 4:10 am'.</summary>
+    private static string Moment(DateTimeOffset at, TimeZoneInfo zone, DateTimeOffset now)
+    {
+        var (local, today) = (TimeZoneInfo.ConvertTime(at, zone), TimeZoneInfo.ConvertTime(now, zone));
+        var clock = local.ToString("h:mm", English) + (local.Hour < 12 ? " am" : " pm");
+        var days = Math.Abs((today.Date - local.Date).Days);
+        return days == 0 ? clock : local.ToString(days <= 6 ? "ddd" : "MMM d", English) + " " + clock;
+    }
+}

@@ -1,0 +1,22 @@
+using FermentWatch.Monitoring.Batches;
+
+namespace FermentWatch.Service.Texts;
+
+/// <summary>The address of a batch's page as a phone can open it.</summary>
+public static class NoticeLink
+{
+    /// <summary>The link, or null: without a configured address, or while the page listens on loopback only, a phone cannot open any.</summary>
+    /// <param name="batch">The batch.</param>
+    /// <param name="address">The configured address of the page, its base path included.</param>
+    /// <param name="isLoopbackOnly">Whether the page listens on this machine only.</param>
+    public static Uri? To(BatchId batch, Uri? address, bool isLoopbackOnly)
+    {
+        if (address is null || isLoopbackOnly || address.IsLoopback)
+        {
+            return null;
+        }
+
+        var root = new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri;
+        return new Uri(root, "batch/" + Uri.EscapeDataString(batch.Value));
+    }
+}

@@ -1,0 +1,68 @@
+using System.Globalization;
+using System.Resources;
+using FermentWatch.Infrastructure.Notifiers;
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Service.Texts;
+
+/// <summary>Writes notices out in words, from <c>Texts/Notices.resx</c>, in the reader's zone.</summary>
+public static class NoticeText
+{
+    /// <summary>Longest title, in UTF-16 units.</summary>
+    public const int LongestTitle = 40;
+
+    /// <summary>Longest text, in UTF-16 units.</summary>
+    public const int LongestText = 240;
+
+    // A name is shortened only as far as the rest needs.
+    private static readonly int[] NameLengths = [40, 32, 28, 24, 20, 16, 12, 8];
+
+    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Notices", typeof(NoticeText).Assembly);
+
+    /// <summary>Whether the code has a text.</summary>
+    public static bool Knows(string code) => Source.GetString(code, CultureInfo.InvariantCulture) is not null;
+
+    /// <summary>Writes out a draft of the outbox.</summary>
+    /// <param name="draft">The draft.</param>
+    /// <param name="zone">The reader's zone.</param>
+    /// <param name="now">When it is sent: times of the same day are written without the day.</param>
+    /// <param name="link">The batch's page: see <see cref="NoticeLink"/>.</param>
+    public static NoticeMessage Write(OutboxDraft draft, TimeZoneInfo zone, ReceivedAt now, Uri? link)
+    {
+        ArgumentNullException.ThrowIfNull(draft);
+        ArgumentNullException.ThrowIfNull(zone);
+        return new NoticeMessage(
+            draft.Thread,
+            Fitting(LongestTitle, names => Of(draft.Title, zone, now, names)),
+            Fitting(LongestText, names => string.Join(' ', draft.Body.Select(sentence => Of(sentence, zone, now, names)))),
+            draft.Severity,
+            draft.Silent,
+            link);
+    }
+
+    /// <summary>Writes out one reason.</summary>
+    /// <exception cref="MissingManifestResourceException">The code has no text.</exception>
+    public static string Of(Reason reason, TimeZoneInfo zone, ReceivedAt now) => Of(reason, zone, now, NameLengths[0]);
+
+    private static string Of(Reason reason, TimeZoneInfo zone, ReceivedAt now, int longestName)
+    {
+        var text = Source.GetString(reason.Code, CultureInfo.InvariantCulture)
+            ?? throw new MissingManifestResourceException($"Texts/Notices.resx has no text '{reason.Code}'.");
+        return string.Format(
+            CultureInfo.InvariantCulture, text, [.. reason.Values.Select(value => (object)NoticeFigures.Of(value, zone, now, longestName))]);
+    }
+
+    private static string Fitting(int longest, Func<int, string> write)
+    {
+        foreach (var names in NameLengths)
+        {
+            if (write(names) is { } text && text.Length <= longest)
+            {
+                return text;
+            }
+        }
+
+        return NoticeFigures.Shortened(write(NameLengths[^1]), longest);
+    }
+}
