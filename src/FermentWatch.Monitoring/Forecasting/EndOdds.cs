@@ -99,7 +99,7 @@ internal sealed class EndOdds
     }
 
     /// <summary>Points as a gravity, kept within what a gravity can be.</summary>
-    public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(Math.Clamp(points, -290, 590));
+    public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(double.IsFinite(points) ? Math.Clamp(points, -290, 590) : 0);
 
     /// <summary>The further the end lies below the present level, the more the curve may be wrong about it.</summary>
     private double BlurAt(double end, double blur) =>
