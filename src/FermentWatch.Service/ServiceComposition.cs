@@ -45,7 +45,7 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
         }
 
-        services.AddDashboard(DashboardOf(settings));
+        services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
         services.AddHostedService<DeliveryLoop>();
@@ -92,13 +92,17 @@ public static class ServiceComposition
         return plain with { Body = relay.Template ?? plain.Body, Priorities = relay.Priorities ?? plain.Priorities };
     }
 
-    private static DashboardOptions DashboardOf(ServiceSettings settings) => new()
+    private static TimeSpan Longer(TimeSpan one, TimeSpan other) => one > other ? one : other;
+
+    private static DashboardOptions DashboardOf(ServiceSettings settings, ServiceIdentity identity) => new()
     {
         PathBase = settings.Page.PathBase,
         Zone = settings.Page.Zone,
         CellarName = settings.Page.CellarName,
         BrokerHost = settings.Broker.External?.Host ?? settings.Broker.Embedded.Address.ToString(),
         BrokerPort = settings.Broker.External?.Port ?? settings.Broker.Embedded.Port,
+        KeyDirectory = Path.Combine(settings.DataDirectory, "keys"),
+        StaleAfter = Longer(TimeSpan.FromMinutes(10), TimeSpan.FromSeconds(30) * identity.Speed),
         ConfigurationFile = settings.ConfigurationFile ?? Path.Combine(settings.DataDirectory, SettingsLoader.FileName),
     };
 }

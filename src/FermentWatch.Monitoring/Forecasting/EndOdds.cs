@@ -8,7 +8,7 @@ internal sealed class EndOdds
 {
     private const double FutureLimitHours = 120 * 24;
     private const int FutureCount = 20;
-    private const double BlurPart = 0.06;
+    private const double BlurPart = 0.045;
     private const int FuturePoints = 40;
 
     private readonly List<EndNode> _nodes;
@@ -99,7 +99,7 @@ internal sealed class EndOdds
     }
 
     /// <summary>Points as a gravity, kept within what a gravity can be.</summary>
-    public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(Math.Clamp(points, -290, 590));
+    public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(double.IsFinite(points) ? Math.Clamp(points, -290, 590) : 0);
 
     /// <summary>The further the end lies below the present level, the more the curve may be wrong about it.</summary>
     private double BlurAt(double end, double blur) =>

@@ -64,7 +64,7 @@ internal static class DemoCommand
         var now = TimeProvider.System.GetUtcNow();
         var settings = DemoSetup.Apply(OnFreePorts(parsed, options, given), now);
         var clock = new DemoClock(DemoCellar.Vessels.Min(vessel => DemoSetup.InoculatedAt(vessel, now)));
-        return await RunCommand.RunAsync(settings, new ServiceIdentity(IsDemo: true), clock, (app, ending) => PublishAsync(app, settings, clock, now, speed, ending), stop);
+        return await RunCommand.RunAsync(settings, new ServiceIdentity(IsDemo: true, speed), clock, (app, ending) => PublishAsync(app, settings, clock, now, speed, ending), stop);
     }
 
     private static async Task PublishAsync(WebApplication app, ServiceSettings settings, DemoClock clock, DateTimeOffset now, double speed, CancellationToken ending)

@@ -1,7 +1,10 @@
+using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Words;
+using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.ResponseCompression;
 
@@ -28,6 +31,21 @@ public static class DashboardHosting
         }
 
         services.AddRazorComponents();
+        services.AddAntiforgery(forms =>
+        {
+            forms.FormFieldName = FormHosting.TokenField;
+            forms.Cookie.Name = "fermentwatch-form";
+            forms.Cookie.SameSite = SameSiteMode.Strict;
+            forms.Cookie.SecurePolicy = CookieSecurePolicy.SameAsRequest;
+            // Our own header says it already.
+            forms.SuppressXFrameOptionsHeader = true;
+        });
+        var keys = services.AddDataProtection().SetApplicationName("FermentWatch");
+        if (options.KeyDirectory is { } directory)
+        {
+            keys.PersistKeysToFileSystem(new DirectoryInfo(directory));
+        }
+
         services.AddResponseCompression(compression =>
         {
             // The pages hold no secret that a guess at compressed sizes could reveal.
@@ -67,6 +85,7 @@ public static class DashboardHosting
         MapPage<BatchTablePage>(app, "/batch/{id}/table");
         MapPage<AlertsPage>(app, "/alerts");
         MapPage<MessagesPage>(app, "/messages");
+        MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
         AssetFiles.Map(app);
         LiveFeed.Map(app);
@@ -75,19 +94,28 @@ public static class DashboardHosting
         return app;
     }
 
+    /// <summary>What a page at the request's address stands on.</summary>
+    internal static Visit VisitOf(HttpContext context)
+    {
+        var services = context.RequestServices;
+        return new Visit(
+            services.GetRequiredService<Board>().State,
+            services.GetRequiredService<Reader>(),
+            services.GetRequiredService<DashboardOptions>(),
+            Visit.UpFrom(context.Request.Path),
+            services.GetRequiredService<TimeProvider>().GetUtcNow())
+        {
+            Token = () => services.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context).RequestToken!,
+        };
+    }
+
     private static void MapPage<TPage>(WebApplication app, string route)
         where TPage : IComponent => app.MapMethods(route, ["GET", "HEAD"], static context => Page<TPage>(context, null).ExecuteAsync(context));
 
     private static RazorComponentResult<TPage> Page<TPage>(HttpContext context, int? status)
         where TPage : IComponent
     {
-        var services = context.RequestServices;
-        var visit = new Visit(
-            services.GetRequiredService<Board>().State,
-            services.GetRequiredService<Reader>(),
-            services.GetRequiredService<DashboardOptions>(),
-            Visit.UpFrom(context.Request.Path),
-            services.GetRequiredService<TimeProvider>().GetUtcNow());
+        var visit = VisitOf(context);
         var parameters = new Dictionary<string, object?> { ["Visit"] = visit };
         if (context.Request.RouteValues.TryGetValue("id", out var id) && typeof(TPage).GetProperty("Id") is not null)
         {

@@ -10,8 +10,8 @@ namespace FermentWatch.Service.Dashboard;
 /// <param name="Now">The clock.</param>
 public sealed record Visit(BoardState State, Reader Reader, DashboardOptions Options, string Up, DateTimeOffset Now)
 {
-    /// <summary>Age from which a page says that nothing was computed since.</summary>
-    public static readonly TimeSpan StaleAfter = TimeSpan.FromMinutes(10);
+    /// <summary>Makes the token that a form of this page must carry, and its cookie.</summary>
+    public Func<string> Token { get; init; } = () => "";
 
     /// <summary>What the pages show.</summary>
     public BoardSnapshot Snapshot => State.Snapshot;
@@ -20,7 +20,7 @@ public sealed record Visit(BoardState State, Reader Reader, DashboardOptions Opt
     public Story Story => new(Reader, Snapshot.ComputedAt);
 
     /// <summary>Whether the computing stopped: the pages then say so.</summary>
-    public bool IsStale => Now - Snapshot.ComputedAt > StaleAfter;
+    public bool IsStale => Now - Snapshot.ComputedAt > Options.StaleAfter;
 
     /// <summary>Relative link to a page of ours.</summary>
     public string Link(string path) => Up + path;

@@ -54,4 +54,5 @@ public sealed class BoardFiller(Board board, Store store, BrokerLink broker, Ser
 
 /// <summary>What kind of service this is.</summary>
 /// <param name="IsDemo">Whether the data is of the invented cellar.</param>
-public sealed record ServiceIdentity(bool IsDemo);
+/// <param name="Speed">Seconds of the service's clock in a real second: 1, or more in the demo.</param>
+public sealed record ServiceIdentity(bool IsDemo, double Speed = 1);

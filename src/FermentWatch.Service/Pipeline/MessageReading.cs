@@ -9,31 +9,32 @@ namespace FermentWatch.Service.Pipeline;
 public sealed class MessageReading(ValueList<TopicMapping> mappings)
 {
     /// <summary>Whether any mapping wants a topic.</summary>
-    public bool Wants(string topic) => Find(topic) is not null;
+    public bool Wants(string topic) => mappings.Any(mapping => mapping.Filter.Matches(topic));
 
-    /// <summary>What the message says. Neither fields nor rejections when no mapping wants it any more.</summary>
+    /// <summary>What the message says under every mapping that matches: one message may hold several sensors. Nothing when no mapping wants it any more.</summary>
     public Decoded Read(InboxRow row)
     {
         ArgumentNullException.ThrowIfNull(row);
-        if (Find(row.Topic) is not { } mapping)
+        var fields = new List<DecodedField>();
+        var rejections = new List<Rejected>();
+        foreach (var mapping in mappings.Where(mapping => mapping.Filter.Matches(row.Topic)))
         {
-            return new Decoded(row.Sequence, [], []);
+            var message = PayloadDecoder.Decode(row.Topic, row.Payload.Span, mapping);
+            rejections.AddRange(message.Rejected.Select(field => new Rejected(Where(mapping, field.Quantity), field.Why)));
+            if (message.TimeRejected is { } why)
+            {
+                rejections.Add(new Rejected(mapping.Time!.Source.ToString(), why));
+            }
+
+            if (message.Sensor is { } sensor)
+            {
+                fields.AddRange(message.Accepted.Select(field =>
+                    new DecodedField(sensor, field.Quantity, field.Unit, field.Raw, field.Value, message.DeviceTime)));
+            }
         }
 
-        var message = PayloadDecoder.Decode(row.Topic, row.Payload.Span, mapping);
-        var rejections = message.Rejected.Select(field => new Rejected(Where(mapping, field.Quantity), field.Why)).ToList();
-        if (message.TimeRejected is { } why)
-        {
-            rejections.Add(new Rejected(mapping.Time!.Source.ToString(), why));
-        }
-
-        var fields = message.Sensor is { } sensor
-            ? message.Accepted.Select(field => new DecodedField(sensor, field.Quantity, field.Unit, field.Raw, field.Value, message.DeviceTime)).ToList()
-            : [];
         return new Decoded(row.Sequence, fields, rejections);
     }
-
-    private TopicMapping? Find(string topic) => mappings.FirstOrDefault(mapping => mapping.Filter.Matches(topic));
 
     private static string Where(TopicMapping mapping, QuantityKind quantity) =>
         mapping.Fields.First(field => field.Quantity == quantity).Source?.ToString() ?? "";

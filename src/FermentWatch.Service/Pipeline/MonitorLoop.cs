@@ -21,6 +21,7 @@ public sealed class MonitorLoop(
     : SupervisedLoop(clock, logger)
 {
     private readonly Dictionary<BatchId, WatchedBatch> _watched = [];
+    private readonly ViewSettings _settings = ViewSettings.Default with { Alerts = alerts };
     private long? _listeningSince;
 
     /// <inheritdoc/>
@@ -83,7 +84,7 @@ public sealed class MonitorLoop(
         var snapshot = store.ReadBatch(id) ?? throw new InvalidOperationException($"Batch {id} is listed and cannot be read.");
         // The set in memory is the stored one with its running timers further on.
         var set = known?.Alerts ?? (snapshot.AlertSet is { } json ? AlertJson.ReadSet(json) : AlertSet.Empty);
-        var view = BatchAnalysis.View(snapshot.Facts, ViewSettings.Default, PriorSnapshot.Shipped, now);
+        var view = BatchAnalysis.View(snapshot.Facts, _settings, PriorSnapshot.Shipped, now);
         return new WatchedBatch(id, snapshot.Revision, view, set, now, known?.Recorded);
     }
 

@@ -11,7 +11,7 @@ namespace FermentWatch.System.Tests.Dashboard;
 /// <summary>The pages in a real browser. Rules of accessibility: WCAG 2.2 level A and AA as axe-core checks them.</summary>
 public sealed class DashboardBrowserTests(Browser browser) : IClassFixture<Browser>
 {
-    private static readonly string[] Pages = ["", "batch/quince", "batch/quince?part=tail", "batch/damson?view=gravity", "batch/damson?part=week", "batch/heather", "batch/elder", "alerts", "messages", "connect", "batch/quince/table", "nowhere/at/all"];
+    private static readonly string[] Pages = ["", "batch/quince", "batch/quince?part=tail", "batch/damson?view=gravity", "batch/damson?part=week", "batch/heather", "batch/elder", "alerts", "messages", "settings", "connect", "batch/quince/table", "nowhere/at/all"];
 
     [Fact]
     public async Task AnyPageOnAPhoneInDark_NeitherErrorNorSidewaysScrollNorBarrier()
@@ -86,8 +86,8 @@ public sealed class DashboardBrowserTests(Browser browser) : IClassFixture<Brows
         await page.GotoAsync(site.Root.ToString().TrimEnd('/'));
         await page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Quince mead" }).ClickAsync();
         await page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "The same as a table" }).ClickAsync();
-        await page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Messages" }).ClickAsync();
-        Assert.Equal(new Uri(site.Root, "messages").ToString(), page.Url);
+        await page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Settings" }).ClickAsync();
+        Assert.Equal(new Uri(site.Root, "settings").ToString(), page.Url);
         Assert.NotEqual("rgba(0, 0, 0, 0)", await page.EvaluateAsync<string>("() => getComputedStyle(document.body).backgroundColor"));
         Assert.Empty(errors);
     }

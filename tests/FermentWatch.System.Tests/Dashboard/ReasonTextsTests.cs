@@ -15,7 +15,7 @@ public sealed partial class ReasonTextsTests
     private static readonly Reader Utc = new(TimeZoneInfo.Utc);
 
     // A stored property of the same shape, which is no reason.
-    private static readonly string[] NoReasons = ["broker-client-id"];
+    private static readonly string[] NoReasons = ["broker-client-id", "fields"];
 
     [Fact]
     public void EveryReasonCodeInTheSource_HasWords()

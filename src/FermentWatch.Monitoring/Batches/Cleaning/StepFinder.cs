@@ -57,7 +57,7 @@ internal sealed class StepFinder
         var shortest = Math.Clamp(16 * medianInterval, ShortestWindow, LongestWindow);
         _windows = shortest < LongestWindow / 2 ? [shortest, 2 * shortest, LongestWindow] : [shortest, LongestWindow];
         _widestGap = Math.Max(1.5, 2 * medianInterval);
-        (_runStart, _runEnd) = Runs(sums.Hours, _widestGap);
+        (_runStart, _runEnd) = Runs(sums.Hours, 2 * _widestGap);
         var least = Math.Clamp(CorrelationHours / Math.Max(medianInterval, 1e-3), LeastCorrelation, 60);
         _correlations = new double[_windows.Length];
         for (var i = 0; i < _windows.Length; i++)

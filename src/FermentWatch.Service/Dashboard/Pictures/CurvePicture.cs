@@ -42,7 +42,9 @@ internal sealed class CurvePicture
         var withOdds = dots.Offsets.Count > 0;
         var bottom = _box.Base + (withOdds ? Math.Max(24, dots.Height + 5) : 26);
         var (title, finding) = CurveWords.Of(_view, _reader, _scale, _window);
-        _svg.Open(_id, _box.CssClass, _box.Width, bottom + (withOdds ? 36 : 0), title, finding);
+        // Where no event falls into the window the lane takes no room.
+        var top = _view.Events.Any(entry => _time.Shows(entry.At)) ? 0 : _box.Top - 20;
+        _svg.Open(_id, _box.CssClass, _box.Width, bottom + (withOdds ? 36 : 0), title, finding, top);
         _svg.ClipTo(_id + "c", _box.Edge - 1, _box.Top - 2, _box.Right + 1, _box.Base + 1);
         WriteWash();
         foreach (var value in Axis.Steps(_window.Low, _window.High, _window.Step))

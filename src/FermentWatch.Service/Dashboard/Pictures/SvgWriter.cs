@@ -24,10 +24,10 @@ internal sealed class SvgWriter
         return data.ToString();
     }
 
-    /// <summary>Opens the picture with its name and finding in words.</summary>
-    public SvgWriter Open(string id, string widthClass, double width, double height, string title, string description)
+    /// <summary>Opens the picture with its name and finding in words. It ends at <paramref name="height"/>, and begins at <paramref name="top"/>.</summary>
+    public SvgWriter Open(string id, string widthClass, double width, double height, string title, string description, double top = 0)
     {
-        _out.Append(CultureInfo.InvariantCulture, $"<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"{widthClass}\" viewBox=\"0 0 {Number(width)} {Number(height)}\" role=\"img\" aria-labelledby=\"{id}t {id}d\">")
+        _out.Append(CultureInfo.InvariantCulture, $"<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"{widthClass}\" viewBox=\"0 {Number(top)} {Number(width)} {Number(height - top)}\" role=\"img\" aria-labelledby=\"{id}t {id}d\">")
             .Append(CultureInfo.InvariantCulture, $"<title id=\"{id}t\">{PageText.Encode(title)}</title><desc id=\"{id}d\">{PageText.Encode(description)}</desc>");
         return this;
     }

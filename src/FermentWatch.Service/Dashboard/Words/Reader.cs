@@ -37,13 +37,16 @@ public sealed class Reader(TimeZoneInfo zone)
     /// <summary>'Thursday, October 22'.</summary>
     public string LongDay(EventTime time) => LongDay(time.ToDateTimeOffset());
 
-    /// <summary>'Sunday 18' in the month of <paramref name="beside"/>, else 'Sunday, November 1'.</summary>
+    /// <summary>'Sunday 18' in the month of <paramref name="beside"/>, else 'Sunday, November 1', with the year where that is another.</summary>
     public string DayBeside(EventTime time, EventTime beside)
     {
         var (local, other) = (Local(time), Local(beside));
-        return local.Month == other.Month && local.Year == other.Year
-            ? local.ToString("dddd\u00a0d", English)
-            : LongDay(time);
+        if (local.Year != other.Year)
+        {
+            return LongDay(time) + ", " + local.ToString("yyyy", English);
+        }
+
+        return local.Month == other.Month ? local.ToString("dddd\u00a0d", English) : LongDay(time);
     }
 
     /// <summary>'Oct 22'.</summary>

@@ -1,0 +1,18 @@
+namespace FermentWatch.Service.Dashboard;
+
+/// <summary>A line of the page of settings: a sentence that leads to a page of its own.</summary>
+/// <param name="Path">Path from the root of the pages.</param>
+/// <param name="Name">Key of its name in <c>Texts/Page.resx</c>.</param>
+/// <param name="About">Key of the sentence under it.</param>
+public sealed record SettingsEntry(string Path, string Name, string About);
+
+/// <summary>What the page of settings leads to, in its order.</summary>
+public static class SettingsEntries
+{
+    /// <summary>The explicit list: a page that is missing here is not reached.</summary>
+    public static IReadOnlyList<SettingsEntry> All { get; } =
+    [
+        new("messages", "nav-messages", "settings-messages"),
+        new("connect", "settings-connect-name", "settings-connect"),
+    ];
+}
