@@ -79,7 +79,7 @@ campaign() {
     export FERMENTWATCH_CAMPAIGN_SEED=$seed FERMENTWATCH_CAMPAIGN_MINUTES=$minutes
     case $name in
         kill) FERMENTWATCH_KILLS=50 one FermentWatch.System.Tests '*KillTests' ;;
-        forecast) FERMENTWATCH_FERMENTS=100 one FermentWatch.Monitoring.Tests '*CoverageTests' ;;
+        forecast) FERMENTWATCH_COVERAGE_FERMENTS=100 one FermentWatch.Monitoring.Tests '*CoverageTests' ;;
         fuzz) FERMENTWATCH_INPUTS=1000000 one FermentWatch.Monitoring.Tests '*HostilePayloadTests' ;;
         *) say "Unknown campaign '$name': choose kill, forecast or fuzz."; exit 2 ;;
     esac
