@@ -67,6 +67,8 @@ public static class ServiceComposition
         });
         log.SetMinimumLevel(LogLevel.Information);
         log.AddFilter("Microsoft", LogLevel.Warning);
+        // Its keys lie in the data directory, which only its owner can read: there is no other key to encrypt them with.
+        log.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
     }
 
     private static AlertSettings AlertSettingsOf(ServiceSettings settings)

@@ -99,7 +99,7 @@ internal sealed class EndOdds
     }
 
     /// <summary>Points as a gravity, kept within what a gravity can be.</summary>
-    public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(double.IsFinite(points) ? Math.Clamp(points, -290, 590) : 0);
+    public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(Math.Clamp(points, -290, 590));
 
     /// <summary>The further the end lies below the present level, the more the curve may be wrong about it.</summary>
     private double BlurAt(double end, double blur) =>
@@ -147,7 +147,9 @@ internal sealed class EndOdds
             return gravity[Math.Clamp(index, 0, gravity.Length - 1)];
         }
 
-        var part = (hours - _curve.Hours[index - 1]) / (_curve.Hours[index] - _curve.Hours[index - 1]);
+        // The grid may hold an hour twice, as when the curve begins now.
+        var width = _curve.Hours[index] - _curve.Hours[index - 1];
+        var part = width > 0 ? (hours - _curve.Hours[index - 1]) / width : 1;
         return gravity[index - 1] + (part * (gravity[index] - gravity[index - 1]));
     }
 }

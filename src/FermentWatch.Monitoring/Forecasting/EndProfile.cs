@@ -67,6 +67,13 @@ internal sealed class EndProfile
         }
 
         problem.EndSpread = 0;
+        // A center whose density cannot be told (a flat profile) stands for itself alone.
+        nodes.RemoveAll(node => !double.IsFinite(node.LogDensity));
+        if (nodes.Count == 0)
+        {
+            nodes.Add(center with { LogDensity = 0 });
+        }
+
         nodes.Sort((a, b) => a.End.CompareTo(b.End));
         return nodes;
     }

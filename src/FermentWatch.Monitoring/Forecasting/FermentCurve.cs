@@ -75,7 +75,8 @@ internal sealed class FermentCurve
     {
         var start = parameters[CurveParameter.Start];
         var original = start + _usedBefore;
-        var dry = DryEnd(original) + parameters[CurveParameter.DryOffset];
+        // A start below the usual dry end holds next to nothing to ferment: sugar is never negative.
+        var dry = Math.Min(DryEnd(original) + parameters[CurveParameter.DryOffset], start - 0.5);
         var toTolerance = 1000 * parameters[CurveParameter.Tolerance] / (127.5 + (0.066 * Math.Max(original, 0)));
         var tolerant = original - toTolerance;
         var gap = dry - tolerant;
