@@ -46,7 +46,7 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
         }
 
-        services.AddAccess();
+        services.AddAccess(identity.IsDemo ? TimeProvider.System : clock);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
@@ -70,6 +70,8 @@ public static class ServiceComposition
         });
         log.SetMinimumLevel(LogLevel.Information);
         log.AddFilter("Microsoft", LogLevel.Warning);
+        // It warns on every page with a form that it forbids caching, which the pages do themselves.
+        log.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
     }
 
     private static AlertSettings AlertSettingsOf(ServiceSettings settings)

@@ -9,12 +9,14 @@ namespace FermentWatch.Service.Access;
 /// <summary>Adds sign-in and its pages to a host.</summary>
 internal static class AccessHosting
 {
-    public static void AddAccess(this IServiceCollection services)
+    /// <param name="services">The host's services.</param>
+    /// <param name="clock">By which the set-up code ages: never a demo's.</param>
+    public static void AddAccess(this IServiceCollection services, TimeProvider clock)
     {
         services.AddSingleton<AccessBook>();
         services.AddSingleton<SignIns>();
         services.AddSingleton<GuessLimit>();
-        services.AddSingleton<SetUpCode>();
+        services.AddSingleton(new SetUpCode(clock));
         services.AddSingleton<Api.ReadingsLimit>();
         services.AddAuthentication(CookieAuthenticationDefaults.AuthenticationScheme).AddCookie(cookie =>
         {

@@ -1,5 +1,3 @@
-using System.Text;
-
 namespace FermentWatch.Service.Access;
 
 /// <summary>Which passwords are taken.</summary>
@@ -57,8 +55,7 @@ public static class PasswordRules
         return IsRepeated(lower)
             || plain.Length < 4
             || Rows.Any(row => IsOnRow(plain, row) || IsOnRow(plain, string.Concat(row.Reverse())))
-            || IsOfWords(plain)
-            || IsOfWords(Letters(plain));
+            || IsOfWords(plain);
     }
 
     /// <summary>One piece of up to six characters over and over.</summary>
@@ -84,7 +81,7 @@ public static class PasswordRules
                 reached[at + 1] = true;
             }
 
-            foreach (var word in Words.Where(word => string.CompareOrdinal(text, at, word, 0, word.Length) == 0))
+            foreach (var word in Words.Where(word => Stands(word, text, at)))
             {
                 reached[at + word.Length] = true;
             }
@@ -93,15 +90,18 @@ public static class PasswordRules
         return reached[^1];
     }
 
-    /// <summary>Digits that stand for letters, as letters.</summary>
-    private static string Letters(string text)
-    {
-        var letters = new StringBuilder(text);
-        foreach (var (digit, letter) in new[] { ('0', 'o'), ('1', 'i'), ('3', 'e'), ('4', 'a'), ('5', 's'), ('7', 't') })
-        {
-            letters.Replace(digit, letter);
-        }
+    /// <summary>Whether a word stands at a place, some of its letters perhaps written as digits.</summary>
+    private static bool Stands(string word, string text, int at) => word.Length <= text.Length - at
+        && Enumerable.Range(0, word.Length).All(letter => text[at + letter] == word[letter] || LetterOf(text[at + letter]) == word[letter]);
 
-        return letters.ToString();
-    }
+    private static char LetterOf(char digit) => digit switch
+    {
+        '0' => 'o',
+        '1' => 'i',
+        '3' => 'e',
+        '4' => 'a',
+        '5' => 's',
+        '7' => 't',
+        _ => digit,
+    };
 }
