@@ -72,6 +72,8 @@ public static class ServiceComposition
         log.AddFilter("Microsoft", LogLevel.Warning);
         // It warns on every page with a form that it forbids caching, which the pages do themselves.
         log.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
+        // Its keys lie in the data directory, which only its owner can read: there is no other key to encrypt them with.
+        log.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
     }
 
     private static AlertSettings AlertSettingsOf(ServiceSettings settings)

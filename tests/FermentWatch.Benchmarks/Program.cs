@@ -1,1 +1,14 @@
-return 0;
+using FermentWatch.Benchmarks.Ingest;
+
+// Ratios measured in one run: absolute rates depend on the machine.
+return args switch
+{
+    [] or ["ingest"] => await IngestFigure.RunAsync(),
+    _ => Unknown(args[0]),
+};
+
+static int Unknown(string name)
+{
+    Console.Error.WriteLine($"Unknown figure '{name}': choose ingest.");
+    return 2;
+}

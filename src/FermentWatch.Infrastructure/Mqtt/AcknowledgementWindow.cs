@@ -15,6 +15,7 @@ internal sealed class AcknowledgementWindow : IAsyncDisposable
     private readonly Channel<Waiting> _channel;
     private readonly RecordMessage _record;
     private readonly TimeProvider _time;
+    private readonly Action<InboundMessage> _onRecorded;
     private readonly Action<StorageUnavailableException> _onFailure;
     private readonly CancellationTokenSource _abandon = new();
     private long _inFlight;
@@ -23,11 +24,12 @@ internal sealed class AcknowledgementWindow : IAsyncDisposable
     private Waiting _current;
     private int _outOfOrder;
 
-    public AcknowledgementWindow(int size, RecordMessage record, TimeProvider time, Action<StorageUnavailableException> onFailure)
+    public AcknowledgementWindow(int size, RecordMessage record, TimeProvider time, Action<InboundMessage> onRecorded, Action<StorageUnavailableException> onFailure)
     {
         _channel = Channel.CreateBounded<Waiting>(new BoundedChannelOptions(size) { SingleReader = true, SingleWriter = true });
         _record = record;
         _time = time;
+        _onRecorded = onRecorded;
         _onFailure = onFailure;
     }
 
@@ -111,7 +113,9 @@ internal sealed class AcknowledgementWindow : IAsyncDisposable
         {
             try
             {
-                return await _record(message, CancellationToken.None);
+                var receipt = await _record(message, CancellationToken.None);
+                _onRecorded(message);
+                return receipt;
             }
             catch (StorageUnavailableException failure)
             {

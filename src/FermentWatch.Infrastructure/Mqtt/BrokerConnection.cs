@@ -54,7 +54,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
         _session = $"external/{options.ClientId}";
         _echoTopic = TopicInterest.EchoOf(options.ClientId);
         _lastHeard = time.GetTimestamp();
-        _window = new AcknowledgementWindow(options.ReceiveMaximum, Recording(record), time, OnStorageFailure);
+        _window = new AcknowledgementWindow(options.ReceiveMaximum, record, time, message => board.Recorded(message.ReceivedAt), OnStorageFailure);
     }
 
     /// <summary>Connects and serves until the connection ends or <paramref name="stop"/> is cancelled.</summary>
@@ -292,13 +292,6 @@ internal sealed class BrokerConnection : IAsyncDisposable
             _logger.LogDebug(cause, "The goodbye to the broker was cut short");
         }
     }
-
-    private RecordMessage Recording(RecordMessage record) => async (message, cancellationToken) =>
-    {
-        var receipt = await record(message, cancellationToken);
-        _board.Recorded(message.ReceivedAt);
-        return receipt;
-    };
 
     private void OnStorageFailure(StorageUnavailableException failure)
     {

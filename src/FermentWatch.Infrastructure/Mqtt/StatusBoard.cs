@@ -6,6 +6,9 @@ namespace FermentWatch.Infrastructure.Mqtt;
 internal sealed class StatusBoard(TimeProvider time)
 {
     private readonly Lock _lock = new();
+    private long _recorded;
+    private long _lastMessageAt;
+    private volatile bool _storageFails;
     private ExternalBrokerStatus _status = new(BrokerConnectionState.Stopped, ReceivedAt.From(time.GetUtcNow()), null, null, 0, null, null);
 
     public ExternalBrokerStatus Status
@@ -14,7 +17,11 @@ internal sealed class StatusBoard(TimeProvider time)
         {
             lock (_lock)
             {
-                return _status;
+                return _status with
+                {
+                    Recorded = Interlocked.Read(ref _recorded),
+                    LastMessageAt = Interlocked.Read(ref _lastMessageAt) is var at and not 0 ? new ReceivedAt(at) : null,
+                };
             }
         }
     }
@@ -28,15 +35,22 @@ internal sealed class StatusBoard(TimeProvider time)
 
     public void Ended(BrokerConnectionState state, Reason? problem) => Change(was => was with { State = state, Problem = problem });
 
-    public void StorageFails(string message) =>
-        Change(was => was with { Problem = Reason.Of(BrokerProblems.StorageUnavailable, new ReasonValue.Name(message)) });
-
-    public void Recorded(ReceivedAt at) => Change(was => was with
+    public void StorageFails(string message)
     {
-        Recorded = was.Recorded + 1,
-        LastMessageAt = at,
-        Problem = was.Problem?.Code == BrokerProblems.StorageUnavailable ? null : was.Problem,
-    });
+        _storageFails = true;
+        Change(was => was with { Problem = Reason.Of(BrokerProblems.StorageUnavailable, new ReasonValue.Name(message)) });
+    }
+
+    public void Recorded(ReceivedAt at)
+    {
+        Interlocked.Increment(ref _recorded);
+        Interlocked.Exchange(ref _lastMessageAt, at.UnixMicroseconds);
+        if (_storageFails)
+        {
+            _storageFails = false;
+            Change(was => was.Problem?.Code == BrokerProblems.StorageUnavailable ? was with { Problem = null } : was);
+        }
+    }
 
     private void Change(Func<ExternalBrokerStatus, ExternalBrokerStatus> change)
     {

@@ -7,7 +7,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 internal sealed class CurveData
 {
     /// <summary>Points per fit at most; denser histories are merged, which moves no parameter noticeably.</summary>
-    public const int MostPoints = 400;
+    public const int MostPoints = 300;
 
     private const double StepPoints = 6;
 

@@ -28,7 +28,7 @@ internal sealed class CurveFitter
     public double Inflation { get; private set; } = 1;
 
     /// <summary>Weights and stopping of the fits along the profile.</summary>
-    public FitSettings ProfileSettings => Settings(12, 2e-3, 1 / Inflation);
+    public FitSettings ProfileSettings => Settings(10, 5e-3, 1 / Inflation);
 
     /// <summary>Fits from several starts, learns noise and correlation, and fits again.</summary>
     public double[] Fit(CancellationToken cancellation)
@@ -51,7 +51,7 @@ internal sealed class CurveFitter
             start[CurveParameter.LogLoss] += loss;
             foreach (var temper in Temperings)
             {
-                var outcome = Solver.Minimize(Problem, start, _prior.Low, _prior.High, Settings(25, 1e-2, temper), cancellation);
+                var outcome = Solver.Minimize(Problem, start, _prior.Low, _prior.High, Settings(15, 0.2, temper), cancellation);
                 if (temper == Temperings[^1] && outcome.Cost < lowest)
                 {
                     lowest = outcome.Cost;
@@ -62,11 +62,11 @@ internal sealed class CurveFitter
 
         for (var round = 0; round < 3; round++)
         {
-            Solver.Minimize(Problem, best, _prior.Low, _prior.High, Settings(20, 1e-3, 1 / Inflation), cancellation);
+            Solver.Minimize(Problem, best, _prior.Low, _prior.High, Settings(12, 1e-2, 1 / Inflation), cancellation);
             LearnNoise();
         }
 
-        Solver.Minimize(Problem, best, _prior.Low, _prior.High, Settings(60, 1e-9, 1 / Inflation), cancellation);
+        Solver.Minimize(Problem, best, _prior.Low, _prior.High, Settings(60, 1e-6, 1 / Inflation), cancellation);
         return best;
     }
 

@@ -8,7 +8,7 @@ internal sealed class EndOdds
 {
     private const double FutureLimitHours = 120 * 24;
     private const int FutureCount = 20;
-    private const double BlurPart = 0.06;
+    private const double BlurPart = 0.045;
     private const int FuturePoints = 40;
 
     private readonly List<EndNode> _nodes;
@@ -147,7 +147,9 @@ internal sealed class EndOdds
             return gravity[Math.Clamp(index, 0, gravity.Length - 1)];
         }
 
-        var part = (hours - _curve.Hours[index - 1]) / (_curve.Hours[index] - _curve.Hours[index - 1]);
+        // The grid may hold an hour twice, as when the curve begins now.
+        var width = _curve.Hours[index] - _curve.Hours[index - 1];
+        var part = width > 0 ? (hours - _curve.Hours[index - 1]) / width : 1;
         return gravity[index - 1] + (part * (gravity[index] - gravity[index - 1]));
     }
 }

@@ -18,7 +18,7 @@ internal sealed record EndNode(double End, double LogDensity, double[] Gravity, 
 /// </remarks>
 internal sealed class EndProfile
 {
-    private const double FarBelow = 9;
+    private const double FarBelow = 7;
     private const int MostNodes = 26;
 
     private readonly CurveFitter _fitter;
@@ -49,7 +49,7 @@ internal sealed class EndProfile
             {
                 target += direction * step;
                 var node = NodeAt(parameters, target, cancellation);
-                if (Math.Abs(node.End - target) > 4 * problem.EndSpread)
+                if (!double.IsFinite(node.LogDensity) || !(Math.Abs(node.End - target) <= 4 * problem.EndSpread))
                 {
                     break;
                 }
@@ -67,6 +67,13 @@ internal sealed class EndProfile
         }
 
         problem.EndSpread = 0;
+        // A center whose density cannot be told (a flat profile) stands for itself alone.
+        nodes.RemoveAll(node => !double.IsFinite(node.LogDensity));
+        if (nodes.Count == 0)
+        {
+            nodes.Add(center with { LogDensity = 0 });
+        }
+
         nodes.Sort((a, b) => a.End.CompareTo(b.End));
         return nodes;
     }
@@ -115,7 +122,8 @@ internal sealed class EndProfile
             parameters[j] = was;
         }
 
-        return Math.Sqrt(Math.Max(Quadratic(), 0));
+        var variance = Quadratic();
+        return double.IsFinite(variance) ? Math.Sqrt(Math.Max(variance, 0)) : 5;
     }
 
     private double Quadratic()

@@ -14,7 +14,7 @@ internal sealed class FermentCurve
 {
     private const double EndSmoothing = 1.5;
     private const double MaxFutureHours = 120 * 24;
-    private const int PastSteps = 300;
+    private const int PastSteps = 200;
     private const int ColdTables = 10;
     private const double ColdTableStep = (ThermalTime.HighestColdLimit - ThermalTime.LowestColdLimit) / (ColdTables - 1);
 
@@ -33,13 +33,13 @@ internal sealed class FermentCurve
     {
         (_kind, _usedBefore) = (kind, usedBefore);
         PastCount = (int)Math.Clamp(Math.Ceiling(nowHours), 1, PastSteps);
-        var hours = new List<double>(PastCount + 90);
+        var hours = new List<double>(PastCount + 60);
         for (var i = 0; i <= PastCount; i++)
         {
             hours.Add(nowHours * i / PastCount);
         }
 
-        for (double step = 1, ahead = 1; ahead < MaxFutureHours; step *= 1.08, ahead += step)
+        for (double step = 1, ahead = 1; ahead < MaxFutureHours; step *= 1.12, ahead += step)
         {
             hours.Add(nowHours + ahead);
         }
@@ -75,7 +75,8 @@ internal sealed class FermentCurve
     {
         var start = parameters[CurveParameter.Start];
         var original = start + _usedBefore;
-        var dry = DryEnd(original) + parameters[CurveParameter.DryOffset];
+        // A start below the usual dry end holds next to nothing to ferment: sugar is never negative.
+        var dry = Math.Min(DryEnd(original) + parameters[CurveParameter.DryOffset], start - 0.5);
         var toTolerance = 1000 * parameters[CurveParameter.Tolerance] / (127.5 + (0.066 * Math.Max(original, 0)));
         var tolerant = original - toTolerance;
         var gap = dry - tolerant;
@@ -98,7 +99,7 @@ internal sealed class FermentCurve
         {
             var step = steps[i] + (part * (colderSteps[i] - steps[i]));
             var lateness = (onset - middles[i] - (part * (colderMiddles[i] - middles[i]))) / width;
-            var begun = lateness < -30 ? 1 : 1 / (1 + Math.Exp(Math.Min(lateness, 500)));
+            var begun = lateness < -14 ? 1 : 1 / (1 + Math.Exp(Math.Min(lateness, 500)));
             var wear = loss * step * (original - end - left);
             var worn = Math.Exp(-wear / 2);
             var amount = rate * step * begun * alive * worn;

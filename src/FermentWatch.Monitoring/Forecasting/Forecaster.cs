@@ -46,7 +46,7 @@ public static class Forecaster
         var best = fitter.Fit(cancellation);
         var fitted = fitter.Problem.Gravity(best)[..(curve.PastCount + 1)].ToArray();
         var nodes = new EndProfile(fitter, prior, curve).Walk(best, cancellation);
-        var odds = new EndOdds(nodes, curve, data, blur: 1);
+        var odds = new EndOdds(nodes, curve, data, blur: 0.8);
         var ends = new Quantiles<SpecificGravity>(
             EndOdds.Gravity(odds.End(0.05)),
             EndOdds.Gravity(odds.End(0.25)),

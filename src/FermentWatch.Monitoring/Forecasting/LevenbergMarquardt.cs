@@ -8,7 +8,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// multiplied by max(1/3, 1 - (2 gain - 1)³), on failure by 2, 4, 8, ... Robust rows carry the negative logarithm of Student's t,
 /// (ν + 1) ln(1 + r²/ν), by re-weighting. A parameter at a bound whose gradient points outward is held for that iteration.</para>
 /// <para><b>Error.</b> At least 6 digits of the certified parameters of the NIST Statistical Reference Datasets from their second start.
-/// <b>Source.</b> [Nielsen1999] H. B. Nielsen, Damping parameter in Marquardt's method, IMM-REP-1999-05. <b>Check.</b> CertifiedFitTests.</para>
+/// <b>Source.</b> H. B. Nielsen, Damping parameter in Marquardt's method, IMM-REP-1999-05. <b>Check.</b> CertifiedFitTests.</para>
 /// </remarks>
 public sealed class LevenbergMarquardt
 {

@@ -7,8 +7,8 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <remarks>
 /// <para><b>Equation.</b> exp(0.07 (T - 20)) / (1 + exp(-(T - c)/1.2)): an exponential rise and a cut-off in the cold around c.</para>
 /// <para><b>Valid.</b> c to 32 °C; beyond, it is clamped to 0 and 36 °C. <b>Error.</b> ±20 % of the rate at 12 and 30 °C (an estimate).</para>
-/// <para><b>Source.</b> The exponent lies between those of growth and sugar use in [Coleman2007] (0.078 and 0.077, from a second-hand
-/// reading); the cold cut-off is common practice, no source.</para>
+/// <para><b>Source.</b> The exponent lies just below those of growth and sugar use in M. C. Coleman, R. Fish, D. E. Block, Appl. Environ.
+/// Microbiol. 73 (2007) 5875-5884 (0.078 and 0.077, from a second-hand reading); the cold cut-off is common practice, no source.</para>
 /// </remarks>
 internal sealed class ThermalTime
 {

@@ -25,7 +25,10 @@ public class OddInputTests
     [MemberData(nameof(Cases))]
     public void OddCase_IsAnswered(string odd) => AssertAnswered(Odd(odd));
 
-    [Property(MaxTest = 60)]
+    [Property(MaxTest = 60, Replay = "3784164485969424601,710167784193624697,13")]
+    public Property PointsThatOnceBrokeIt_AreAnswered() => ArbitraryPoints_AreAnswered();
+
+    [Property(MaxTest = 100)]
     public Property ArbitraryPoints_AreAnswered() => Prop.ForAll(Arbitrary(), input =>
     {
         AssertAnswered(input);

@@ -69,6 +69,18 @@ public sealed class SignInTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public async Task EveryEntryOfTheSettings_OpensForAMaker()
+    {
+        await using var service = await RunningService.StartAsync(_ => { });
+        using var maker = await Visitor.FirstMakerAsync(service);
+        foreach (var entry in Service.Dashboard.SettingsEntries.All)
+        {
+            using var answer = await maker.GetAsync(entry.Path);
+            Assert.True(answer.StatusCode == HttpStatusCode.OK, $"{entry.Path}: {answer.StatusCode}");
+        }
+    }
+
+    [Fact]
     public async Task Viewer_ReadsAndChangesNothing()
     {
         await using var service = await RunningService.StartAsync(_ => { });
