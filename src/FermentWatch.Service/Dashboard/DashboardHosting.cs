@@ -56,7 +56,9 @@ public static class DashboardHosting
     }
 
     /// <summary>Puts the pages, their files, the pictures and the event stream under <see cref="DashboardOptions.PathBase"/>.</summary>
-    public static WebApplication MapDashboard(this WebApplication app)
+    /// <param name="app">The host.</param>
+    /// <param name="beforePages">Puts what stands between routing and the pages, such as the sign-in; null for nothing.</param>
+    public static WebApplication MapDashboard(this WebApplication app, Action<WebApplication>? beforePages = null)
     {
         ArgumentNullException.ThrowIfNull(app);
         var options = app.Services.GetRequiredService<DashboardOptions>();
@@ -80,6 +82,7 @@ public static class DashboardHosting
 
         app.UseExceptionHandler(failed => failed.Run(context => Page<ErrorPage>(context, StatusCodes.Status500InternalServerError).ExecuteAsync(context)));
         app.UseRouting();
+        beforePages?.Invoke(app);
         MapPage<DayBookPage>(app, "/");
         MapPage<BatchPage>(app, "/batch/{id}");
         MapPage<BatchTablePage>(app, "/batch/{id}/table");

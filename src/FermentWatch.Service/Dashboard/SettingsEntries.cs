@@ -14,5 +14,8 @@ public static class SettingsEntries
     [
         new("messages", "nav-messages", "settings-messages"),
         new("connect", "settings-connect-name", "settings-connect"),
+        new("devices", "settings-devices-name", "settings-devices"),
+        new("people", "settings-people-name", "settings-people"),
+        new("account", "settings-account-name", "settings-account"),
     ];
 }
