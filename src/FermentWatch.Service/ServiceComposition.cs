@@ -5,6 +5,7 @@ using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Pipeline;
 
 namespace FermentWatch.Service;
@@ -33,6 +34,7 @@ public static class ServiceComposition
         services.AddSingleton(_ => store);
         services.AddSingleton(identity);
         services.AddSingleton(settings.Page);
+        services.AddSingleton(_ => new PreferenceBook(PreferencesOf(settings), store.ReadProperties(PreferenceCatalog.Prefix), store.WritePropertiesAsync));
         services.AddSingleton(settings.Broker);
         services.AddSingleton(settings.Topics);
         services.AddSingleton(AlertSettingsOf(settings));
@@ -92,6 +94,16 @@ public static class ServiceComposition
             Channels = settings.Relay is { } relay ? ValueList.Of<string>(RelayOf(relay).Channel) : ValueList.Of<string>(),
         };
     }
+
+    private static PreferenceSet PreferencesOf(ServiceSettings settings) => new()
+    {
+        Zone = settings.Page.Zone,
+        BaseUrl = settings.Page.BaseUrl,
+        InboxDays = settings.Retention.InboxDays,
+        InboxMegabytes = settings.Retention.InboxMegabytes,
+        QuietFrom = settings.Alerts.QuietFrom,
+        QuietUntil = settings.Alerts.QuietUntil,
+    };
 
     private static RelaySettings RelayOf(RelayChannel relay)
     {

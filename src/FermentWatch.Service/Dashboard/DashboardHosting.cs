@@ -1,12 +1,14 @@
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.ResponseCompression;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace FermentWatch.Service.Dashboard;
 
@@ -23,7 +25,9 @@ public static class DashboardHosting
         }
 
         services.AddSingleton(options);
-        services.AddSingleton(new Reader(options.Zone));
+        // Without a store, what the reader chooses lasts as long as the host.
+        services.TryAddSingleton(new PreferenceBook(new PreferenceSet { Zone = options.Zone }, new Dictionary<string, string>(), static (_, _) => Task.CompletedTask));
+        services.AddTransient(provider => provider.GetRequiredService<PreferenceBook>().Reader);
         services.AddSingleton(provider => new Board(provider.GetService<TimeProvider>() ?? TimeProvider.System));
         if (!services.Any(service => service.ServiceType == typeof(TimeProvider)))
         {
@@ -90,6 +94,7 @@ public static class DashboardHosting
         MapPage<MessagesPage>(app, "/messages");
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
+        PreferencePages.MapPreferences(app);
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);
