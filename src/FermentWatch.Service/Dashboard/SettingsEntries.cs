@@ -12,6 +12,7 @@ public static class SettingsEntries
     /// <summary>The explicit list: a page that is missing here is not reached.</summary>
     public static IReadOnlyList<SettingsEntry> All { get; } =
     [
+        new("sensors", "settings-sensors-name", "settings-sensors"),
         new("messages", "nav-messages", "settings-messages"),
         new("connect", "settings-connect-name", "settings-connect"),
     ];
