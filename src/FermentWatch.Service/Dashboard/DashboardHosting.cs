@@ -1,6 +1,7 @@
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
+using FermentWatch.Service.Dashboard.Sensors;
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
@@ -87,6 +88,7 @@ public static class DashboardHosting
         MapPage<MessagesPage>(app, "/messages");
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
+        app.MapSensors();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);
