@@ -2,6 +2,7 @@ using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
+using FermentWatch.Service.Dashboard.Sensors;
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
@@ -95,6 +96,7 @@ public static class DashboardHosting
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
         PreferencePages.MapPreferences(app);
+        app.MapSensors();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);
