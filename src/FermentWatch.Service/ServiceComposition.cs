@@ -4,6 +4,7 @@ using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
+using FermentWatch.Service.InOut;
 using FermentWatch.Service.Pipeline;
 
 namespace FermentWatch.Service;
@@ -45,6 +46,12 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
         }
 
+        if (settings.Mail is { } mail)
+        {
+            services.AddSingleton<INotifier>(_ => new MailNotifier(mail, TimeProvider.System));
+        }
+
+        services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
@@ -84,7 +91,7 @@ public static class ServiceComposition
                 GravityIntervals = figures.GravityIntervals,
                 GravityAtLeast = figures.GravityAtLeast,
             },
-            Channels = settings.Relay is { } relay ? ValueList.Of<string>(RelayOf(relay).Channel) : ValueList.Of<string>(),
+            Channels = ValueList.Of(((string?[])[settings.Relay is { } relay ? RelayOf(relay).Channel : null, settings.Mail?.Channel]).OfType<string>()),
         };
     }
 
