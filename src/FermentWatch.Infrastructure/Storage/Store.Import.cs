@@ -1,4 +1,3 @@
-using FermentWatch.Monitoring.Batches;
 
 namespace FermentWatch.Infrastructure.Storage;
 
@@ -40,16 +39,6 @@ public sealed partial class Store
         ArgumentNullException.ThrowIfNull(attachments);
         return WriteAsync(connection => attachments.Aggregate(false, (any, one) => Attach(connection, one) || any), cancellationToken);
     }
-
-    /// <summary>Says that readings of the batch changed behind the back of the inbox.</summary>
-    /// <exception cref="StorageUnavailableException">Nothing was written.</exception>
-    public Task ReviseAsync(BatchId batch, CancellationToken cancellationToken) => WriteAsync(
-        connection =>
-        {
-            BatchRows.Revise(connection, batch.Value);
-            return true;
-        },
-        cancellationToken);
 
     private static ImportCounts Import(WriteConnection connection, IReadOnlyList<ImportedReading>[] rows)
     {
@@ -93,7 +82,7 @@ public sealed partial class Store
             return false;
         }
 
-        connection.Statement("INSERT OR REPLACE INTO attachment (batch, sensor, from_time, until_time, placement) VALUES (?1, ?2, ?3, ?4, ?5)")
+        connection.Statement("INSERT OR REPLACE INTO attachment (batch, sensor, from_time, until_time, placement, imported) VALUES (?1, ?2, ?3, ?4, ?5, 1)")
             .Run(batch, attachment.Sensor.Value, attachment.From.UnixMicroseconds, attachment.Until?.UnixMicroseconds, (int)attachment.Placement);
         connection.Memory.Attachments.Forget();
         BatchRows.Revise(connection, batch);

@@ -1,6 +1,6 @@
 namespace FermentWatch.Infrastructure.Storage;
 
-/// <summary>What schema 2 adds for work on vessels.</summary>
+/// <summary>What schema 2 adds for work on vessels and for readings that come by file.</summary>
 internal static class WorkTables
 {
     public const string Script = """
@@ -13,5 +13,8 @@ internal static class WorkTables
             done_at INTEGER
         ) STRICT;
         CREATE INDEX work_batch ON work (batch, from_time);
+
+        -- imported: 1 for a stretch that came with a file of readings, which the configuration does not take away.
+        ALTER TABLE attachment ADD COLUMN imported INTEGER NOT NULL DEFAULT 0;
         """;
 }

@@ -13,6 +13,9 @@ public static class SettingsEntries
     public static IReadOnlyList<SettingsEntry> All { get; } =
     [
         new("messages", "nav-messages", "settings-messages"),
+        new("channels", "settings-channels-name", "settings-channels"),
+        new("import", "settings-import-name", "settings-import"),
+        new("export.zip", "settings-export-name", "settings-export"),
         new("connect", "settings-connect-name", "settings-connect"),
     ];
 }
