@@ -74,6 +74,8 @@ public static class ServiceComposition
         });
         log.SetMinimumLevel(LogLevel.Information);
         log.AddFilter("Microsoft", LogLevel.Warning);
+        // It warns of every form that the answer was not to be kept before it said so itself.
+        log.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
         // Its keys lie in the data directory, which only its owner can read: there is no other key to encrypt them with.
         log.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
     }

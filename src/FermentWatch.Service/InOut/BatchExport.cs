@@ -23,7 +23,7 @@ internal sealed class BatchExport(Store store, Func<Reason, string> words, strin
     /// <summary>All readings of the batch in the layout of <see cref="OwnColumns"/>, sensor by sensor in order of arrival.</summary>
     public void Readings(BatchView view, Stream stream)
     {
-        using var text = Text(stream);
+        using var text = Text(stream, leaveOpen: true);
         text.Write(CsvCells.Row([.. OwnColumns.Names]));
         var aside = view.SetAside.GroupBy(point => point.At).ToDictionary(points => points.Key, points => points.ToList());
         foreach (var attachment in view.Batch.Sensors)
@@ -88,8 +88,9 @@ internal sealed class BatchExport(Store store, Func<Reason, string> words, strin
         })]),
     };
 
-    /// <summary>UTF-8 without a mark, closed with the stream.</summary>
-    internal static StreamWriter Text(Stream stream) => new(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16);
+    /// <summary>UTF-8 without a mark; closes the stream with itself unless told not to.</summary>
+    internal static StreamWriter Text(Stream stream, bool leaveOpen = false) =>
+        new(stream, new UTF8Encoding(encoderShouldEmitUTF8Identifier: false), 1 << 16, leaveOpen);
 
     /// <summary>'MeasuredByHand' as 'measured-by-hand'.</summary>
     internal static string Word(string name) =>
