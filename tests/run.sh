@@ -66,26 +66,44 @@ run_all() {
 
 count() { sed -nE "s/^[[:space:]]*$1: ([0-9]+).*/\1/p" "$2" | tail -n 1 | grep . || say 0; }
 
+# A campaign runs rounds, each with a seed of its own, until its minutes are over. Its log is appended to, and a later
+# call with the same seed goes on with the round after the last one that the log holds.
 campaign() {
     local name=${1:-} seed=1 minutes=10
     shift || true
     while [ $# -gt 0 ]; do
         case $1 in
-            --seed) seed=$2; shift 2 ;;
-            --minutes) minutes=$2; shift 2 ;;
+            --seed | --minutes)
+                [[ ${2:-} =~ ^[0-9]+$ ]] || { say "$1 ${2:-}: expected a whole number."; exit 2; }
+                if [ "$1" = --seed ]; then seed=$2; else minutes=$2; fi
+                shift 2 ;;
             *) say "Unknown option $1: use --seed S and --minutes M."; exit 2 ;;
         esac
     done
-    export FERMENTWATCH_CAMPAIGN_SEED=$seed FERMENTWATCH_CAMPAIGN_MINUTES=$minutes
+    local project class
     case $name in
-        kill) FERMENTWATCH_KILLS=50 one FermentWatch.System.Tests '*KillTests' ;;
-        forecast) FERMENTWATCH_COVERAGE_FERMENTS=100 one FermentWatch.Monitoring.Tests '*CoverageTests' ;;
-        fuzz) FERMENTWATCH_INPUTS=1000000 one FermentWatch.Monitoring.Tests '*HostilePayloadTests' ;;
+        kill) export FERMENTWATCH_KILLS=50; project=FermentWatch.System.Tests class='*KillTests' ;;
+        forecast) export FERMENTWATCH_COVERAGE_FERMENTS=100; project=FermentWatch.Monitoring.Tests class='*ForecastCoverageTests' ;;
+        fuzz) export FERMENTWATCH_INPUTS=1000000; project=FermentWatch.Monitoring.Tests class='*HostilePayloadTests' ;;
         *) say "Unknown campaign '$name': choose kill, forecast or fuzz."; exit 2 ;;
     esac
+    mkdir -p artifacts
+    local log=artifacts/campaign-$name.log end=$((SECONDS + minutes * 60)) round failures=0
+    touch "$log"
+    round=$(grep -c "^round [0-9]* of seed $seed " "$log" || true)
+    while :; do
+        export FERMENTWATCH_CAMPAIGN_SEED=$((seed + round)) FERMENTWATCH_SEED=$((seed + round))
+        if dotnet test --project "tests/$project" --no-build --configuration Release --fail-skips on \
+            --filter-class "$class" --output Detailed --show-stdout all > "$log.round" 2>&1; then result=passed; else result=FAILED; failures=$((failures + 1)); fi
+        { cat "$log.round"; say "round $round of seed $seed (its own seed $((seed + round))): $result"; } >> "$log"
+        grep -vE '^ *$' "$log.round" | tail -n 25
+        say "round $round of seed $seed: $result; the whole output is in $log"
+        rm -f "$log.round"
+        round=$((round + 1))
+        [ "$SECONDS" -lt "$end" ] || break
+    done
+    [ "$failures" -eq 0 ]
 }
-
-one() { dotnet test --project "tests/$1" --no-build --configuration Release --fail-skips on --filter-class "$2" --output Detailed --show-live-output on; }
 
 require_tools
 dotnet build FermentWatch.sln --configuration Release --verbosity quiet
