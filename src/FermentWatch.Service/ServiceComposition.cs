@@ -6,6 +6,7 @@ using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Dashboard.Preferences;
+using FermentWatch.Service.InOut;
 using FermentWatch.Service.Pipeline;
 
 namespace FermentWatch.Service;
@@ -49,6 +50,12 @@ public static class ServiceComposition
         }
 
         services.AddAccess(identity.IsDemo ? TimeProvider.System : clock);
+        if (settings.Mail is { } mail)
+        {
+            services.AddSingleton<INotifier>(_ => new MailNotifier(mail, TimeProvider.System));
+        }
+
+        services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
@@ -91,7 +98,7 @@ public static class ServiceComposition
                 GravityIntervals = figures.GravityIntervals,
                 GravityAtLeast = figures.GravityAtLeast,
             },
-            Channels = settings.Relay is { } relay ? ValueList.Of<string>(RelayOf(relay).Channel) : ValueList.Of<string>(),
+            Channels = ValueList.Of(((string?[])[settings.Relay is { } relay ? RelayOf(relay).Channel : null, settings.Mail?.Channel]).OfType<string>()),
         };
     }
 

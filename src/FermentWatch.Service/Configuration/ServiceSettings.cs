@@ -1,4 +1,5 @@
 using System.Net;
+using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
@@ -23,7 +24,11 @@ public sealed record ServiceSettings(
     ValueList<Batch> Batches,
     RelayChannel? Relay,
     AlertFigures Alerts,
-    RetentionSettings Retention);
+    RetentionSettings Retention)
+{
+    /// <summary>E-mail for notices, or null when none is set up.</summary>
+    public MailSettings? Mail { get; init; }
+}
 
 /// <summary>The pages.</summary>
 /// <param name="Address">Where they listen: http, an address, a port (0 lets the system choose).</param>

@@ -1,4 +1,5 @@
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.InOut;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
@@ -97,6 +98,7 @@ public static class DashboardHosting
         MapPage<ConnectPage>(app, "/connect");
         PreferencePages.MapPreferences(app);
         app.MapSensors();
+        app.MapInOut();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);

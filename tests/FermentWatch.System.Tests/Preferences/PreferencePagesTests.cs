@@ -3,7 +3,6 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
-using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.Pipeline;
