@@ -2,6 +2,7 @@ using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Dashboard.Preferences;
@@ -47,6 +48,7 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
         }
 
+        services.AddAccess(identity.IsDemo ? TimeProvider.System : clock);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
@@ -55,7 +57,8 @@ public static class ServiceComposition
         services.AddHostedService<IngestLoop>();
         services.AddHostedService(provider => provider.GetRequiredService<BrokerLink>());
         var app = builder.Build();
-        app.MapDashboard();
+        app.MapDashboard(AccessHosting.UseAccess);
+        app.MapAccess();
         return app;
     }
 
@@ -69,6 +72,8 @@ public static class ServiceComposition
         });
         log.SetMinimumLevel(LogLevel.Information);
         log.AddFilter("Microsoft", LogLevel.Warning);
+        // It warns on every page with a form that it forbids caching, which the pages do themselves.
+        log.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
         // Its keys lie in the data directory, which only its owner can read: there is no other key to encrypt them with.
         log.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
     }

@@ -2,6 +2,7 @@ using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
+using FermentWatch.Service.Dashboard.Sensors;
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
@@ -60,7 +61,9 @@ public static class DashboardHosting
     }
 
     /// <summary>Puts the pages, their files, the pictures and the event stream under <see cref="DashboardOptions.PathBase"/>.</summary>
-    public static WebApplication MapDashboard(this WebApplication app)
+    /// <param name="app">The host.</param>
+    /// <param name="beforePages">Puts what stands between routing and the pages, such as the sign-in; null for nothing.</param>
+    public static WebApplication MapDashboard(this WebApplication app, Action<WebApplication>? beforePages = null)
     {
         ArgumentNullException.ThrowIfNull(app);
         var options = app.Services.GetRequiredService<DashboardOptions>();
@@ -84,6 +87,7 @@ public static class DashboardHosting
 
         app.UseExceptionHandler(failed => failed.Run(context => Page<ErrorPage>(context, StatusCodes.Status500InternalServerError).ExecuteAsync(context)));
         app.UseRouting();
+        beforePages?.Invoke(app);
         MapPage<DayBookPage>(app, "/");
         MapPage<BatchPage>(app, "/batch/{id}");
         MapPage<BatchTablePage>(app, "/batch/{id}/table");
@@ -92,6 +96,7 @@ public static class DashboardHosting
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
         PreferencePages.MapPreferences(app);
+        app.MapSensors();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);

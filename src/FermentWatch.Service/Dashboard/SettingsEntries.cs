@@ -13,7 +13,11 @@ public static class SettingsEntries
     public static IReadOnlyList<SettingsEntry> All { get; } =
     [
         new("preferences", "settings-preferences-name", "settings-preferences"),
+        new("sensors", "settings-sensors-name", "settings-sensors"),
         new("messages", "nav-messages", "settings-messages"),
         new("connect", "settings-connect-name", "settings-connect"),
+        new("devices", "settings-devices-name", "settings-devices"),
+        new("people", "settings-people-name", "settings-people"),
+        new("account", "settings-account-name", "settings-account"),
     ];
 }

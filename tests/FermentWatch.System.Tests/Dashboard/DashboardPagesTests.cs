@@ -8,6 +8,8 @@ namespace FermentWatch.System.Tests.Dashboard;
 
 public sealed partial class DashboardPagesTests
 {
+    private static readonly string[] OverAStore = ["/devices", "/people", "/account"];
+
     [Fact]
     public async Task DayBook_SentenceFirstWithOddsAndFacts()
     {
@@ -111,7 +113,8 @@ public sealed partial class DashboardPagesTests
             {
                 var target = new Uri(address, WebUtility.HtmlDecode(link.Groups[1].Value));
                 Assert.StartsWith(site.Root.ToString(), target.ToString(), StringComparison.Ordinal);
-                if (seen.Add(target))
+                // These pages need a store; SignInTests opens them over one.
+                if (!OverAStore.Contains(target.AbsolutePath[pathBase.Length..]) && seen.Add(target))
                 {
                     waiting.Enqueue(target);
                 }

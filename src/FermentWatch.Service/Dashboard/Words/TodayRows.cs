@@ -79,6 +79,8 @@ internal static class TodayRows
         QuantityKind.Pressure => "quantity-pressure",
         QuantityKind.Battery => "quantity-battery",
         QuantityKind.Signal => "quantity-signal",
+        QuantityKind.Inclination => "quantity-inclination",
+        QuantityKind.VesselMass => "quantity-vessel-mass",
         _ => "quantity-room-carbon-dioxide",
     });
 
