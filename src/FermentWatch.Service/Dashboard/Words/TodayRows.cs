@@ -46,7 +46,7 @@ internal static class TodayRows
             yield return new(
                 PageText.Of("fact-fall"),
                 PageText.Of("rate", reader.Fall(rate)),
-                PageText.Of("from-curve"));
+                reader.GravitySign.Length == 0 ? PageText.Of("from-curve-points", reader.Number(0.001, "F3")) : PageText.Of("from-curve"));
         }
 
         if (view.LatestTemperature is { } warmth)
