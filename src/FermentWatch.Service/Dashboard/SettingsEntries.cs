@@ -12,6 +12,7 @@ public static class SettingsEntries
     /// <summary>The explicit list: a page that is missing here is not reached.</summary>
     public static IReadOnlyList<SettingsEntry> All { get; } =
     [
+        new("listening", "settings-listening-name", "settings-listening"),
         new("messages", "nav-messages", "settings-messages"),
         new("connect", "settings-connect-name", "settings-connect"),
     ];
