@@ -43,7 +43,7 @@ public sealed class UnitChangeTests
         var hours = disk.Store.ReadRollups(GravitySeries, RollupWidth.OneHour, At(-10), At(10));
         Assert.Equal(disk.Readings().Select(reading => reading.Value), hours.Select(bucket => bucket.Lowest));
         Assert.True(disk.Store.ReadBatch(Batch)!.Revision > revision);
-        Assert.Equal(disk.Readings(), disk.Store.ReadBatch(Batch)!.Facts.Readings.Single().Readings);
+        Assert.Equal(disk.Readings(), disk.Store.ReadBatch(Batch)!.Facts.Series.Single().Readings);
     }
 
     [Fact]
