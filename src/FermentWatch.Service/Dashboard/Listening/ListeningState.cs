@@ -118,7 +118,7 @@ public sealed record HeardTopic(
         return UnitConversion.QuantityOf(unit) switch
         {
             QuantityKind.Gravity => value.ToString("F4", CultureInfo.InvariantCulture) + Figures.NoBreak + "SG",
-            QuantityKind.Temperature => Figures.Degrees(value),
+            QuantityKind.Temperature => Figures.Measured(Math.Round(value, 1), MeasurementUnit.DegreesCelsius),
             QuantityKind.Battery => Figures.Measured(value, unit),
             var quantity => Figures.Measured(value, UnitConversion.UnitsOf(quantity)[0]),
         };
