@@ -54,10 +54,11 @@ public sealed class Listening(BrokerLink broker, MappingBook book, Store store, 
     public IReadOnlyList<UnmappedTopic> Look()
     {
         var ignored = store.ReadIgnoredTopics().ToHashSet(StringComparer.Ordinal);
-        return [.. All().Where(topic => !ignored.Contains(topic.Topic))];
+        // What was heard before it was mapped is no longer new.
+        return [.. All().Where(topic => !ignored.Contains(topic.Topic) && !book.Wants(topic.Topic))];
     }
 
-    /// <summary>The last message on a topic, ignored or not; null when it was not heard or is mapped. Renews the lease.</summary>
+    /// <summary>The last message on a topic, ignored or mapped since or not, so that more of its numbers can be taken; null when it was not heard. Renews the lease.</summary>
     public UnmappedTopic? Find(string topic) => All().FirstOrDefault(heard => heard.Topic == topic);
 
     /// <inheritdoc/>
@@ -76,8 +77,7 @@ public sealed class Listening(BrokerLink broker, MappingBook book, Store store, 
     private IEnumerable<UnmappedTopic> All()
     {
         var heard = broker.Unmapped ?? Open();
-        // What was heard before it was mapped is no longer new.
-        return (heard?.Snapshot(ReceivedAt.From(clock.GetUtcNow())) ?? []).Where(topic => !book.Wants(topic.Topic));
+        return heard?.Snapshot(ReceivedAt.From(clock.GetUtcNow())) ?? [];
     }
 
     private UnmappedTopics? Open()

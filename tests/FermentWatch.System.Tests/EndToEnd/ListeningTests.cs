@@ -98,7 +98,7 @@ public sealed class ListeningTests(Browser browser, ITestOutputHelper output) : 
         await TapAsync(page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Ignore barn/shelf-b/float-2" }));
         await Assertions.Expect(page.GetByText("Nothing new is heard.")).ToBeVisibleAsync();
         await CheckAsync(page);
-        await TapAsync(page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Show barn/shelf-b/float-2 again" }));
+        await TapAsync(page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Show again: barn/shelf-b/float-2" }));
         await Assertions.Expect(page.GetByText("One topic is new.")).ToBeVisibleAsync();
         Assert.Empty(errors);
     }
