@@ -47,6 +47,10 @@ internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
         {
             args.ReasonCode = MqttConnectReasonCode.BadUserNameOrPassword;
         }
+        else if (options.Admission is { } admission && !admission.Admits(args.UserName, args.RawPassword))
+        {
+            args.ReasonCode = MqttConnectReasonCode.NotAuthorized;
+        }
 
         return Task.CompletedTask;
     }

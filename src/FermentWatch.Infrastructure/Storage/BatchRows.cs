@@ -57,7 +57,8 @@ internal static class BatchRows
         var before = connection
             .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 AND imported = 0 ORDER BY sensor, from_time")
             .List(Attachment, batch.Id.Value);
-        if (!before.ToHashSet().SetEquals(batch.Sensors))
+        var isAttachedOnPage = connection.Statement("SELECT 1 FROM attached_on_page WHERE batch = ?1").Number(batch.Id.Value) is not null;
+        if (!isAttachedOnPage && !before.ToHashSet().SetEquals(batch.Sensors))
         {
             changed = true;
             connection.Statement("DELETE FROM attachment WHERE batch = ?1 AND imported = 0").Run(batch.Id.Value);

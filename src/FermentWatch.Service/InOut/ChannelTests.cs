@@ -2,6 +2,7 @@ using System.Collections.Concurrent;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.InOut;
@@ -32,7 +33,7 @@ public sealed class ChannelTests(IEnumerable<INotifier> notifiers, TimeProvider 
         }
 
         var now = clock.GetUtcNow();
-        string Text(string code) => NoticeText.Of(Reason.Of(code), TimeZoneInfo.Utc, ReceivedAt.From(now));
+        string Text(string code) => NoticeText.Of(Reason.Of(code), new Reader(TimeZoneInfo.Utc), ReceivedAt.From(now));
         var message = new NoticeMessage("channel-test-" + channel, Text("channel-test"), Text("channel-test-body"), Severity.Action, Silent: false, Link: null);
         _last[channel] = new ChannelTest(now, await notifier.DeliverAsync(message, cancellationToken));
         return true;

@@ -8,6 +8,8 @@ namespace FermentWatch.System.Tests.Dashboard;
 
 public sealed partial class DashboardPagesTests
 {
+    private static readonly string[] OverAStore = ["/devices", "/people", "/account"];
+
     [Fact]
     public async Task DayBook_SentenceFirstWithOddsAndFacts()
     {
@@ -111,7 +113,8 @@ public sealed partial class DashboardPagesTests
             {
                 var target = new Uri(address, WebUtility.HtmlDecode(link.Groups[1].Value));
                 Assert.StartsWith(site.Root.ToString(), target.ToString(), StringComparison.Ordinal);
-                if (seen.Add(target))
+                // These pages need a store; SignInTests opens them over one.
+                if (!OverAStore.Contains(target.AbsolutePath[pathBase.Length..]) && seen.Add(target))
                 {
                     waiting.Enqueue(target);
                 }
@@ -156,7 +159,7 @@ public sealed partial class DashboardPagesTests
         var html = await site.Client.GetStringAsync("messages", TestContext.Current.CancellationToken);
         Assert.Contains("cellar/float-3/state", html, StringComparison.Ordinal);
         Assert.Contains("1,042&quot;} &lt;b&gt;", html, StringComparison.Ordinal);
-        Assert.Contains("1,284", html, StringComparison.Ordinal);
+        Assert.Contains("1\u202f284", WebUtility.HtmlDecode(html), StringComparison.Ordinal);
     }
 
     [Theory]

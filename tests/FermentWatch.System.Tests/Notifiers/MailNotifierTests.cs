@@ -72,7 +72,7 @@ public sealed class MailNotifierTests
         };
         Assert.Equal(code, because.Code);
         Assert.Equal(isTriedAgain, result is DeliveryResult.TryAgain);
-        var words = NoticeText.Of(because, TimeZoneInfo.Utc, ReceivedAt.From(DateTimeOffset.UnixEpoch));
+        var words = NoticeText.Of(because, new FermentWatch.Service.Dashboard.Words.Reader(TimeZoneInfo.Utc), ReceivedAt.From(DateTimeOffset.UnixEpoch));
         Assert.DoesNotContain(Secret, words + result + settings, StringComparison.Ordinal);
     }
 

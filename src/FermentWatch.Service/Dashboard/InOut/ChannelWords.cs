@@ -31,7 +31,7 @@ internal static class ChannelWords
         }
 
         var created = reader.Moment(row.CreatedAt.ToDateTimeOffset());
-        var fault = row.LastError is { } code && NoticeText.Knows(code) ? NoticeText.Of(Reason.Of(code, Blanks(code)), reader.Zone, row.CreatedAt) : row.LastError ?? "";
+        var fault = row.LastError is { } code && NoticeText.Knows(code) ? NoticeText.Of(Reason.Of(code, Blanks(code)), reader, row.CreatedAt) : row.LastError ?? "";
         return row.State switch
         {
             OutboxState.Sent => InOutText.Of("channel-last-sent", reader.Moment((row.FinishedAt ?? row.CreatedAt).ToDateTimeOffset())),
@@ -44,5 +44,5 @@ internal static class ChannelWords
     // The outbox keeps the code alone: its numbers are gone.
     private static ReasonValue[] Blanks(string code) => code.Length == 0 ? [] : [new ReasonValue.Name("…"), new ReasonValue.Name("…")];
 
-    private static string Why(Reason because, DateTimeOffset at, Reader reader) => NoticeText.Of(because, reader.Zone, ReceivedAt.From(at));
+    private static string Why(Reason because, DateTimeOffset at, Reader reader) => NoticeText.Of(because, reader, ReceivedAt.From(at));
 }
