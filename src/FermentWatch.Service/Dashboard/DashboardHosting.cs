@@ -1,4 +1,5 @@
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Words;
@@ -87,6 +88,7 @@ public static class DashboardHosting
         MapPage<MessagesPage>(app, "/messages");
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
+        app.MapJournal();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);
