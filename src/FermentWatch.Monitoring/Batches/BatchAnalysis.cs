@@ -34,7 +34,7 @@ public static class BatchAnalysis
         var series = SensorListing.Series(facts, now);
         var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
         var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
-        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, GridLine(now));
+        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now));
         var original = OriginalGravityEstimate.Of(batch, gravity);
         var balance = SugarBalance.Of(original, gravity, StepFeeding.Of(batch, journal));
         return new BatchView
@@ -66,6 +66,13 @@ public static class BatchAnalysis
     {
         var width = (long)ForecastGrid.TotalMicroseconds;
         return new EventTime(BinWidth.Slot(now, width) * width);
+    }
+
+    /// <summary>A reading that the maker just took counts at once: it will be days until the next.</summary>
+    private static EventTime LineOf(GravityPicture gravity, EventTime now)
+    {
+        var line = GridLine(now);
+        return gravity.IsByHand && gravity.Hand.Kept[^1].At > line ? gravity.Hand.Kept[^1].At : line;
     }
 
     internal static ValueList<TimelineEvent> TimelineOf(GravityPicture gravity, IReadOnlyList<JournalEntry> journal)
