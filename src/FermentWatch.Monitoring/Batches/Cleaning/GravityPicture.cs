@@ -10,6 +10,8 @@ internal sealed class GravityPicture
     /// <summary>Hand readings come when somebody has time; those that show a mead to be flat lie 14 days apart. Common practice, no source.</summary>
     private static readonly TimeSpan LeastHandGap = TimeSpan.FromDays(15);
 
+    private static readonly TimeSpan MostHandGap = TimeSpan.FromDays(30);
+
     private static readonly TimeSpan HandTakesOver = TimeSpan.FromHours(24);
 
     private readonly TimeSpan _sensorLimit;
@@ -159,7 +161,7 @@ internal sealed class GravityPicture
         }
 
         var usual = intervals.Length < 2 ? TimeSpan.Zero : TimeSpan.FromHours(4 * Hampel.MedianInPlace(intervals));
-        return usual > LeastHandGap ? usual : LeastHandGap;
+        return usual > MostHandGap ? MostHandGap : usual > LeastHandGap ? usual : LeastHandGap;
     }
 
     private static TimeSpan SensorLimit(List<GravityTrack> tracks)
