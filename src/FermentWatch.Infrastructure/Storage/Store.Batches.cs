@@ -1,5 +1,6 @@
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Monitoring.Telemetry.Calibration;
 
 namespace FermentWatch.Infrastructure.Storage;
 
@@ -73,9 +74,12 @@ public sealed partial class Store
         var facts = new BatchFacts(
             batch with { Sensors = ValueList.Of(attachments) },
             JournalRows.Read(read, id),
-            ReadingRows.OfAttachments(read, attachments));
+            ReadingRows.OfAttachments(read, attachments))
+        {
+            Work = WorkRows.Of(read, id),
+        };
         return new BatchSnapshot(
-            facts,
+            DerivedSeries.Apply(facts, CalibrationRows.Read(read)),
             read.Statement("SELECT revision FROM batch_state WHERE batch = ?1").Number(id.Value) ?? 0,
             read.Statement("SELECT body FROM alert WHERE batch = ?1").Text(id.Value));
     });

@@ -18,6 +18,9 @@ public static class ReasonCodes
     /// <summary>The vessel was being handled: the readings made no sense for a while. {0} length of the spell.</summary>
     public const string SetAsideHandling = "set-aside-handling";
 
+    /// <summary>The device lay further from the points of its calibration than the curve can be trusted.</summary>
+    public const string SetAsideBeyondCalibration = "set-aside-beyond-calibration";
+
     /// <summary>Gravity jumped at once and went on as before: a knock or a racking. {0} size; later readings are moved back by it.</summary>
     public const string EventStep = "event-step";
 

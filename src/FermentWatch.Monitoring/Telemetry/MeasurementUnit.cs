@@ -50,4 +50,16 @@ public enum MeasurementUnit
 
     /// <summary>Parts per million by volume.</summary>
     PartsPerMillion = 70,
+
+    /// <summary>Degrees of an angle.</summary>
+    Degrees = 80,
+
+    /// <summary>kg.</summary>
+    Kilograms = 90,
+
+    /// <summary>g.</summary>
+    Grams = 91,
+
+    /// <summary>lb (avoirdupois), 0.45359237 kg.</summary>
+    Pounds = 92,
 }

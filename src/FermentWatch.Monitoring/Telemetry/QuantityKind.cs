@@ -26,4 +26,10 @@ public enum QuantityKind
 
     /// <summary>Carbon dioxide in the room's air; kept in ppm. Not a safety alarm.</summary>
     RoomCarbonDioxide = 8,
+
+    /// <summary>Inclination of a floating device from the upright; kept in degrees. A calibration turns it into gravity.</summary>
+    Inclination = 9,
+
+    /// <summary>Mass of a vessel with what is in it; kept in kg. What it loses as gas tells the gravity.</summary>
+    VesselMass = 10,
 }

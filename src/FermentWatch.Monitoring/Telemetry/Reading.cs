@@ -19,7 +19,24 @@ public readonly record struct Reading(
     ReceivedAt ReceivedAt,
     double Raw,
     double Value,
-    bool ClockTrusted);
+    bool ClockTrusted)
+{
+    /// <summary>Where the value stands towards the calibration it went through.</summary>
+    public CalibrationReach Reach { get; init; }
+}
+
+/// <summary>Where a value stands towards the points of its calibration.</summary>
+public enum CalibrationReach
+{
+    /// <summary>No calibration, or between its points.</summary>
+    Within = 0,
+
+    /// <summary>A little outside the points: computed, and marked.</summary>
+    Extrapolated = 1,
+
+    /// <summary>Too far outside the points: set aside.</summary>
+    Beyond = 2,
+}
 
 /// <summary>The readings of one series, in any order.</summary>
 /// <param name="Series">Which stream.</param>

@@ -5,14 +5,14 @@ namespace FermentWatch.Monitoring.Telemetry;
 
 /// <summary>From the unit in which a device sends a number to the one in which its quantity is kept.</summary>
 /// <remarks>
-/// Exact for points, °F, K and bar. °Plato and °Brix go through <see cref="SucroseSolution.GravityOf"/> (error 0.0001 in specific gravity
+/// Exact for points, °F, K, bar, g and lb. °Plato and °Brix go through <see cref="SucroseSolution.GravityOf"/> (error 0.0001 in specific gravity
 /// up to 40 °, a tenth of a hydrometer division), kg/m³ at 20 °C through <see cref="Water.DensityAt"/> (error 0.00001).
 /// </remarks>
 public static class UnitConversion
 {
     private static readonly double WaterAtTwenty = Water.DensityAt(Temperature.FromCelsius(20)).Value.KilogramsPerCubicMeter;
 
-    /// <summary>The number in the unit in which its quantity is kept: SG 20/20, °C, pulses a minute, pH, kPa, dBm, ppm; battery in volts or percent as sent.</summary>
+    /// <summary>The number in the unit in which its quantity is kept: SG 20/20, °C, pulses a minute, pH, kPa, dBm, ppm, degrees of inclination, kg; battery in volts or percent as sent.</summary>
     /// <param name="raw">Finite, and for °Plato and °Brix from -12 to 85.</param>
     /// <param name="unit">The unit of <paramref name="raw"/>.</param>
     /// <exception cref="ArgumentOutOfRangeException">°Plato or °Brix outside their range, or no such unit.</exception>
@@ -24,6 +24,8 @@ public static class UnitConversion
         MeasurementUnit.DegreesFahrenheit => (raw - 32) / 1.8,
         MeasurementUnit.Kelvin => raw - 273.15,
         MeasurementUnit.Bar => raw * 100,
+        MeasurementUnit.Grams => raw / 1000,
+        MeasurementUnit.Pounds => raw * 0.45359237,
         MeasurementUnit.SpecificGravity
             or MeasurementUnit.DegreesCelsius
             or MeasurementUnit.PulsesPerMinute
@@ -32,7 +34,9 @@ public static class UnitConversion
             or MeasurementUnit.Volts
             or MeasurementUnit.Percent
             or MeasurementUnit.DecibelMilliwatts
-            or MeasurementUnit.PartsPerMillion => raw,
+            or MeasurementUnit.PartsPerMillion
+            or MeasurementUnit.Degrees
+            or MeasurementUnit.Kilograms => raw,
         _ => throw new ArgumentOutOfRangeException(nameof(unit), unit, "No such unit."),
     };
 

@@ -14,7 +14,9 @@ internal static class SettingWords
         ("pressure", QuantityKind.Pressure),
         ("battery", QuantityKind.Battery),
         ("signal", QuantityKind.Signal),
-        ("room-CO2", QuantityKind.RoomCarbonDioxide));
+        ("room-CO2", QuantityKind.RoomCarbonDioxide),
+        ("inclination", QuantityKind.Inclination),
+        ("vessel-mass", QuantityKind.VesselMass));
 
     /// <summary>The first word of a unit is the one that is shown.</summary>
     public static IReadOnlyDictionary<string, MeasurementUnit> Units { get; } = Words(
@@ -38,7 +40,12 @@ internal static class SettingWords
         ("V", MeasurementUnit.Volts),
         ("%", MeasurementUnit.Percent),
         ("dBm", MeasurementUnit.DecibelMilliwatts),
-        ("ppm", MeasurementUnit.PartsPerMillion));
+        ("ppm", MeasurementUnit.PartsPerMillion),
+        ("°", MeasurementUnit.Degrees),
+        ("degrees", MeasurementUnit.Degrees),
+        ("kg", MeasurementUnit.Kilograms),
+        ("g", MeasurementUnit.Grams),
+        ("lb", MeasurementUnit.Pounds));
 
     public static IReadOnlyDictionary<string, TimeFormat> TimeFormats { get; } = Words(
         ("iso8601", TimeFormat.Iso8601),

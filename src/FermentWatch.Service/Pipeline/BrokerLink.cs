@@ -1,6 +1,7 @@
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.Pipeline;
@@ -12,6 +13,7 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 
     private readonly BrokerSettings _settings;
     private readonly Store _store;
+    private readonly AccessBook _access;
     private readonly TopicInterest _interest;
     private readonly PipelineSignals _signals;
     private readonly TimeProvider _clock;
@@ -23,10 +25,11 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 
     /// <summary>Prepares the link; the host starts it last and stops it first.</summary>
     public BrokerLink(
-        BrokerSettings settings, ValueList<TopicMapping> topics, MessageReading reading, Store store, PipelineSignals signals, TimeProvider clock, ILogger<BrokerLink> logger)
+        BrokerSettings settings, ValueList<TopicMapping> topics, MessageReading reading, Store store, AccessBook access, PipelineSignals signals, TimeProvider clock, ILogger<BrokerLink> logger)
     {
         _settings = settings;
         _store = store;
+        _access = access;
         _interest = new TopicInterest(topics.Select(topic => topic.Filter.ToString()!), reading.Wants);
         _signals = signals;
         _clock = clock;
@@ -55,7 +58,7 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
             return;
         }
 
-        var options = new EmbeddedBrokerOptions { Address = _settings.Embedded.Address, Port = _settings.Embedded.Port };
+        var options = new EmbeddedBrokerOptions { Address = _settings.Embedded.Address, Port = _settings.Embedded.Port, Admission = _access.Admission };
         _embedded = new EmbeddedBroker(options, _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
         await _embedded.StartAsync(cancellationToken);
     }

@@ -1,5 +1,6 @@
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Api;
 using Decoded = FermentWatch.Infrastructure.Storage.DecodedMessage;
 using Rejected = FermentWatch.Infrastructure.Storage.RejectedField;
 
@@ -17,7 +18,7 @@ public sealed class MessageReading(ValueList<TopicMapping> mappings)
         ArgumentNullException.ThrowIfNull(row);
         var fields = new List<DecodedField>();
         var rejections = new List<Rejected>();
-        foreach (var mapping in mappings.Where(mapping => mapping.Filter.Matches(row.Topic)))
+        foreach (var mapping in mappings.Where(mapping => mapping.Filter.Matches(row.Topic)).Concat(HttpReading.MappingsOf(row)))
         {
             var message = PayloadDecoder.Decode(row.Topic, row.Payload.Span, mapping);
             rejections.AddRange(message.Rejected.Select(field => new Rejected(Where(mapping, field.Quantity), field.Why)));

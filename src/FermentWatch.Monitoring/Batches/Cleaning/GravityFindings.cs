@@ -98,6 +98,7 @@ internal static class GravityFindings
         Mark.Spike => Reason.Of(ReasonCodes.SetAsideSpike, Difference(track.SpikeSizes.GetValueOrDefault(index))),
         Mark.Foam => Reason.Of(ReasonCodes.SetAsideFoam, LengthAt(track, index)),
         Mark.Handling => Reason.Of(ReasonCodes.SetAsideHandling, LengthAt(track, index)),
+        Mark.BeyondCalibration => Reason.Of(ReasonCodes.SetAsideBeyondCalibration),
         Mark.BeforeInoculation => Reason.Of(ReasonCodes.SetAsideBeforeInoculation, new ReasonValue.Moment(inoculatedAt)),
         _ => Reason.Of(ReasonCodes.SetAsideImpossible, new ReasonValue.Gravity(1 + (track.Points[index] / 1000))),
     };

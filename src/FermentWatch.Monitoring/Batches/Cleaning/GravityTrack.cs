@@ -11,6 +11,7 @@ internal enum Mark : byte
     Spike,
     Foam,
     Handling,
+    BeyondCalibration,
 }
 
 /// <summary>A spell of readings that was set aside as a whole, by positions in the track (last one included).</summary>

@@ -1,3 +1,5 @@
+using FermentWatch.Monitoring.Telemetry;
+
 namespace FermentWatch.Monitoring.Batches.Cleaning;
 
 /// <summary>Sets aside what cannot be a gravity of must, wine or mead, and the hours in which readings jump about, as in racking.</summary>
@@ -20,7 +22,11 @@ internal static class RubbishFilter
     {
         for (var i = 0; i < track.Count; i++)
         {
-            if (track.Points[i] is < LowestPossible or > HighestPossible && track.Marks[i] == Mark.Kept)
+            if (track.Readings[i].Reach == CalibrationReach.Beyond)
+            {
+                track.Marks[i] = Mark.BeyondCalibration;
+            }
+            else if (track.Points[i] is < LowestPossible or > HighestPossible && track.Marks[i] == Mark.Kept)
             {
                 track.Marks[i] = Mark.Impossible;
             }

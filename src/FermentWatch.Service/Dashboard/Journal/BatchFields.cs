@@ -54,7 +54,7 @@ internal static class BatchFields
             ["kind"] = Kinds[(int)batch.Kind - 1],
             ["vessel"] = batch.Vessel ?? "",
             ["batch-volume"] = Figure(batch.Volume?.Liters),
-            ["original-gravity"] = batch.OriginalGravity is { } gravity ? Figures.Gravity(gravity) : "",
+            ["original-gravity"] = batch.OriginalGravity?.Value.ToString("0.000#", CultureInfo.InvariantCulture) ?? "",
             ["goal"] = batch.Goal ?? "",
             ["headspace"] = Figure(batch.Headspace?.Liters),
             ["yeast"] = batch.Yeast ?? "",
