@@ -85,7 +85,7 @@ internal sealed class BrokerWire : IDisposable
             .WithTcpServer(_options.Host, _options.Port)
             .WithProtocolVersion(version)
             .WithClientId(_options.ClientId)
-            .WithCleanStart(false)
+            .WithCleanStart(_options.CleanSession)
             .WithKeepAlivePeriod(_options.KeepAlive)
             .WithTryPrivate(false)
             .WithTimeout(_options.StepTimeout);
@@ -102,7 +102,7 @@ internal sealed class BrokerWire : IDisposable
         if (version == MqttProtocolVersion.V500)
         {
             builder
-                .WithSessionExpiryInterval((uint)_options.SessionExpiry.TotalSeconds)
+                .WithSessionExpiryInterval(_options.CleanSession ? 0 : (uint)_options.SessionExpiry.TotalSeconds)
                 .WithReceiveMaximum(_options.ReceiveMaximum)
                 .WithMaximumPacketSize(BrokerListener.LongestPacket);
         }

@@ -1,6 +1,7 @@
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.InOut;
 using FermentWatch.Service.Dashboard.Journal;
+using FermentWatch.Service.Dashboard.Listening;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
@@ -101,6 +102,7 @@ public static class DashboardHosting
         PreferencePages.MapPreferences(app);
         app.MapSensors();
         app.MapInOut();
+        app.MapListening();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);
