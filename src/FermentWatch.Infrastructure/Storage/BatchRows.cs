@@ -8,9 +8,16 @@ namespace FermentWatch.Infrastructure.Storage;
 /// <summary>Batches and attachments between table and type.</summary>
 internal static class BatchRows
 {
+    /// <summary>Origin of a batch that was written down on the page.</summary>
+    public const string FromPage = "page";
+
+    /// <summary>Origin of a batch of the configuration file.</summary>
+    public const string FromFile = "file";
+
     /// <summary>Columns in the order that <see cref="Batch"/> reads.</summary>
     public const string Columns =
-        "id, name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent";
+        "id, name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent, "
+        + "origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling";
 
     /// <summary>A batch without its attachments.</summary>
     public static Batch Batch(SqliteDataReader row) => new(
@@ -25,7 +32,15 @@ internal static class BatchRows
             ? new TemperatureBand(Temperature.FromCelsius(low), Temperature.FromCelsius(high))
             : null,
         row.RealOrNull(9) is { } tolerance ? AlcoholByVolume.FromPercent(tolerance) : null,
-        ValueList.Of<SensorAttachment>());
+        ValueList.Of<SensorAttachment>())
+    {
+        Origin = row.GetString(10) == FromPage ? BatchOrigin.Page : BatchOrigin.File,
+        Goal = row.TextOrNull(11),
+        Headspace = row.RealOrNull(12) is { } room ? Volume.FromLiters(room) : null,
+        Yeast = row.TextOrNull(13),
+        NitrogenDemand = row.NumberOrNull(14) is { } demand ? (NitrogenDemand)demand : null,
+        StageHandling = (StageHandling)row.GetInt32(15),
+    };
 
     /// <summary>An attachment; column 0 is its batch.</summary>
     public static SensorAttachment Attachment(SqliteDataReader row) => new(
@@ -38,11 +53,13 @@ internal static class BatchRows
     public static bool Put(WriteConnection connection, Batch batch)
     {
         var changed = connection.Statement($"""
-            INSERT INTO batch ({Columns}, listed) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 1)
-            ON CONFLICT (id) DO UPDATE SET name = ?2, kind = ?3, vessel = ?4, volume_liters = ?5, inoculated = ?6, original_gravity = ?7,
-            band_low_celsius = ?8, band_high_celsius = ?9, tolerance_percent = ?10, listed = 1
-            WHERE (name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent, listed)
-            IS NOT (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, 1)
+            INSERT INTO batch ({Columns}, listed) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, 1)
+            ON CONFLICT (id) DO UPDATE SET (name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius,
+            tolerance_percent, origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling, listed)
+            = (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, 1)
+            WHERE (name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent,
+            origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling, listed)
+            IS NOT (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, 1)
             """).Run(
             batch.Id.Value,
             batch.Name,
@@ -53,7 +70,13 @@ internal static class BatchRows
             batch.OriginalGravity?.Value,
             batch.TemperatureBand?.Low.Celsius,
             batch.TemperatureBand?.High.Celsius,
-            batch.Tolerance?.Percent) > 0;
+            batch.Tolerance?.Percent,
+            batch.Origin == BatchOrigin.Page ? FromPage : FromFile,
+            batch.Goal,
+            batch.Headspace?.Liters,
+            batch.Yeast,
+            (int?)batch.NitrogenDemand,
+            (int)batch.StageHandling) > 0;
         var before = connection
             .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 AND imported = 0 ORDER BY sensor, from_time")
             .List(Attachment, batch.Id.Value);

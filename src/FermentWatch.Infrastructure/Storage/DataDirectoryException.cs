@@ -17,6 +17,9 @@ public enum DataDirectoryProblem
 
     /// <summary>The file in its place is not a database of this program.</summary>
     ForeignFile = 5,
+
+    /// <summary>A batch of the configuration has the key of one that was started on the page.</summary>
+    BatchKeyTaken = 6,
 }
 
 /// <summary>The data directory cannot be used at start. The message names the path and says what would be right.</summary>

@@ -3,13 +3,16 @@ using System.Text.Json.Serialization;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
+using Microsoft.Data.Sqlite;
 
 namespace FermentWatch.Infrastructure.Storage;
 
 /// <summary>What a journal entry holds beside kind and time, as stored.</summary>
 /// <param name="Text">The maker's own words.</param>
 /// <param name="Gravity">Specific gravity 20/20 measured by hand, or null.</param>
-internal sealed record JournalBody(string Text, double? Gravity);
+/// <param name="Values">Values of the catalogue's fields, or null for none.</param>
+/// <param name="Because">Why the entry replaces another, or null.</param>
+internal sealed record JournalBody(string Text, double? Gravity, IReadOnlyList<JournalValue>? Values = null, string? Because = null);
 
 /// <summary>How journal bodies become JSON.</summary>
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
@@ -22,20 +25,32 @@ internal static class JournalRows
     /// <summary>All entries of a batch, superseded and undone ones included, by time, then number.</summary>
     public static List<JournalEntry> Read(ReadConnection read, BatchId batch) => read
         .Statement("SELECT id, kind, at, body, supersedes, undone_at FROM journal WHERE batch = ?1 ORDER BY at, id")
+        .List(Entry, batch.Value);
+
+    /// <summary>The same with when each was written and taken back.</summary>
+    public static List<JournalLine> Lines(ReadConnection read, BatchId batch) => read
+        .Statement("SELECT id, kind, at, body, supersedes, undone_at, written_at FROM journal WHERE batch = ?1 ORDER BY at, id")
         .List(
-            row =>
-            {
-                var body = JsonSerializer.Deserialize(row.GetString(3), JournalJson.Default.JournalBody)!;
-                return new JournalEntry(
-                    row.GetInt64(0),
-                    (JournalKind)row.GetInt32(1),
-                    new EventTime(row.GetInt64(2)),
-                    body.Text,
-                    body.Gravity is { } gravity ? SpecificGravity.FromRatio(gravity) : null,
-                    row.NumberOrNull(4),
-                    !row.IsDBNull(5));
-            },
+            row => new JournalLine(
+                Entry(row), new ReceivedAt(row.GetInt64(6)), row.NumberOrNull(5) is { } undone ? new ReceivedAt(undone) : null),
             batch.Value);
+
+    private static JournalEntry Entry(SqliteDataReader row)
+    {
+        var body = JsonSerializer.Deserialize(row.GetString(3), JournalJson.Default.JournalBody)!;
+        return new JournalEntry(
+            row.GetInt64(0),
+            (JournalKind)row.GetInt32(1),
+            new EventTime(row.GetInt64(2)),
+            body.Text,
+            body.Gravity is { } gravity ? SpecificGravity.FromRatio(gravity) : null,
+            row.NumberOrNull(4),
+            !row.IsDBNull(5))
+        {
+            Values = ValueList.Of<JournalValue>(body.Values ?? []),
+            Because = body.Because,
+        };
+    }
 
     /// <summary>Adds an entry, unless its external key is there already. Its number, and whether it is new.</summary>
     public static (long Id, bool IsNew) Append(WriteConnection connection, BatchId batch, JournalDraft draft, string? externalKey, ReceivedAt writtenAt)
@@ -47,7 +62,7 @@ internal static class JournalRows
         }
 
         Require(connection, batch, draft.Supersedes);
-        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value), JournalJson.Default.JournalBody);
+        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value, draft.Values.Count > 0 ? [.. draft.Values] : null, draft.Because), JournalJson.Default.JournalBody);
         var id = connection.Statement("""
             INSERT INTO journal (batch, kind, at, body, supersedes, written_at, external_key) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) RETURNING id
             """).Number(

@@ -14,7 +14,9 @@ public sealed record BatchSnapshot(BatchFacts Facts, long Revision, string? Aler
 public sealed partial class Store
 {
     /// <summary>Takes over the batches of the configuration: new ones are added, known ones updated, and those no longer there are kept but not listed.</summary>
+    /// <remarks>Batches that were started on the page are left alone.</remarks>
     /// <returns>The batches that were added or changed.</returns>
+    /// <exception cref="DataDirectoryException">A batch that was started on the page has the same key: nothing was written.</exception>
     /// <exception cref="StorageUnavailableException">Nothing was written.</exception>
     public Task<IReadOnlyList<BatchId>> ReplaceBatchesAsync(IReadOnlyList<Batch> batches, CancellationToken cancellationToken)
     {
@@ -22,6 +24,11 @@ public sealed partial class Store
         return WriteAsync<IReadOnlyList<BatchId>>(
             connection =>
             {
+                foreach (var batch in batches)
+                {
+                    RefuseTaken(connection, batch.Id);
+                }
+
                 var changed = batches.Where(batch => BatchRows.Put(connection, batch)).Select(batch => batch.Id).ToList();
                 foreach (var id in changed)
                 {
@@ -29,7 +36,7 @@ public sealed partial class Store
                 }
 
                 var listed = batches.Select(batch => batch.Id.Value).ToHashSet(StringComparer.Ordinal);
-                foreach (var id in connection.Statement("SELECT id FROM batch WHERE listed = 1").List(row => row.GetString(0)))
+                foreach (var id in connection.Statement("SELECT id FROM batch WHERE listed = 1 AND origin = 'file'").List(row => row.GetString(0)))
                 {
                     if (!listed.Contains(id))
                     {
@@ -76,4 +83,15 @@ public sealed partial class Store
             read.Statement("SELECT revision FROM batch_state WHERE batch = ?1").Number(id.Value) ?? 0,
             read.Statement("SELECT body FROM alert WHERE batch = ?1").Text(id.Value));
     });
+
+    private static void RefuseTaken(WriteConnection connection, BatchId id)
+    {
+        if (connection.Statement("SELECT 1 FROM batch WHERE id = ?1 AND origin = 'page'").Number(id.Value) is not null)
+        {
+            throw new DataDirectoryException(
+                DataDirectoryProblem.BatchKeyTaken,
+                $"The configuration has a batch with the Id '{id.Value}', and a batch that was started on the page has it already. "
+                + "Give the one in the configuration another Id. Nothing was changed.");
+        }
+    }
 }

@@ -10,7 +10,20 @@ namespace FermentWatch.Infrastructure.Storage;
 /// <param name="Text">The maker's own words, at most 500 characters; may be empty.</param>
 /// <param name="Gravity">Gravity measured by hand, or null.</param>
 /// <param name="Supersedes">The entry of the same batch that this one replaces, or null.</param>
-public sealed record JournalDraft(JournalKind Kind, EventTime At, string Text, SpecificGravity? Gravity = null, long? Supersedes = null);
+public sealed record JournalDraft(JournalKind Kind, EventTime At, string Text, SpecificGravity? Gravity = null, long? Supersedes = null)
+{
+    /// <summary>Values of the catalogue's fields.</summary>
+    public ValueList<JournalValue> Values { get; init; } = ValueList.Of<JournalValue>();
+
+    /// <summary>Why the entry replaces another; null where it does not.</summary>
+    public string? Because { get; init; }
+}
+
+/// <summary>An entry with its own history.</summary>
+/// <param name="Entry">The entry.</param>
+/// <param name="WrittenAt">When it was written.</param>
+/// <param name="UndoneAt">When it was taken back; null where it was not.</param>
+public sealed record JournalLine(JournalEntry Entry, ReceivedAt WrittenAt, ReceivedAt? UndoneAt);
 
 /// <summary>The journal: facts that are added and taken back, never changed.</summary>
 public sealed partial class Store
@@ -48,4 +61,7 @@ public sealed partial class Store
 
     /// <summary>All entries of a batch, superseded and undone ones included, by time.</summary>
     public IReadOnlyList<JournalEntry> ReadJournal(BatchId batch) => _reads.Read<IReadOnlyList<JournalEntry>>(read => JournalRows.Read(read, batch));
+
+    /// <summary>The same entries, each with when it was written and taken back.</summary>
+    public IReadOnlyList<JournalLine> ReadJournalLines(BatchId batch) => _reads.Read<IReadOnlyList<JournalLine>>(read => JournalRows.Lines(read, batch));
 }

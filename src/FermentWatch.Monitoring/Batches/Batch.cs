@@ -77,4 +77,65 @@ public sealed record Batch(
     SpecificGravity? OriginalGravity,
     TemperatureBand? TemperatureBand,
     AlcoholByVolume? Tolerance,
-    ValueList<SensorAttachment> Sensors);
+    ValueList<SensorAttachment> Sensors)
+{
+    /// <summary>Where the batch was written down.</summary>
+    public BatchOrigin Origin { get; init; } = BatchOrigin.File;
+
+    /// <summary>What it is to become, in the maker's words, at most 200 characters; or null.</summary>
+    public string? Goal { get; init; }
+
+    /// <summary>Room above the liquid, or null when not told.</summary>
+    public Volume? Headspace { get; init; }
+
+    /// <summary>Name of the yeast, or null.</summary>
+    public string? Yeast { get; init; }
+
+    /// <summary>Nitrogen demand of the yeast as its packet states it, or null.</summary>
+    public NitrogenDemand? NitrogenDemand { get; init; }
+
+    /// <summary>Which temperature band is watched in which stage.</summary>
+    public StageHandling StageHandling { get; init; } = StageHandling.ByStage;
+
+    /// <summary>Bands over time where stages changed them; empty where one band holds throughout. Derived from the journal, never stored.</summary>
+    public ValueList<BandSpan> Bands { get; init; } = ValueList.Of<BandSpan>();
+}
+
+/// <summary>A stretch with its own temperature band.</summary>
+/// <param name="From">Begin, or null for as long ago as there are readings.</param>
+/// <param name="Until">End, exclusive; null while it lasts.</param>
+/// <param name="Band">The band, or null where none is watched.</param>
+public sealed record BandSpan(EventTime? From, EventTime? Until, TemperatureBand? Band);
+
+/// <summary>Where a batch was written down. Stored by number: never renumber.</summary>
+public enum BatchOrigin
+{
+    /// <summary>In the configuration file; it is changed there.</summary>
+    File = 1,
+
+    /// <summary>On the page.</summary>
+    Page = 2,
+}
+
+/// <summary>How much nitrogen a yeast asks for. Stored by number: never renumber.</summary>
+public enum NitrogenDemand
+{
+    /// <summary>Little.</summary>
+    Low = 1,
+
+    /// <summary>The usual amount.</summary>
+    Medium = 2,
+
+    /// <summary>Much.</summary>
+    High = 3,
+}
+
+/// <summary>Which temperature band is watched. Stored by number: never renumber.</summary>
+public enum StageHandling
+{
+    /// <summary>The band of the stage that the journal tells.</summary>
+    ByStage = 1,
+
+    /// <summary>The yeast's band at all times.</summary>
+    YeastBandOnly = 2,
+}

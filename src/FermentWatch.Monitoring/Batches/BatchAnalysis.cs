@@ -1,5 +1,6 @@
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches.Cleaning;
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
@@ -26,18 +27,22 @@ public static class BatchAnalysis
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(settings);
         ArgumentNullException.ThrowIfNull(prior);
-        var batch = facts.Batch;
         var journal = JournalReading.Active(facts.Journal, now);
+        var stages = Stages.Of(facts.Batch, journal);
+        var bands = Stages.Bands(facts.Batch, stages);
+        var batch = bands.Count == 0 ? facts.Batch : facts.Batch with { TemperatureBand = bands[^1].Band, Bands = bands };
         var series = SensorListing.Series(facts, now);
         var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
         var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
-        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, GridLine(now));
+        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now));
         var original = OriginalGravityEstimate.Of(batch, gravity);
-        var balance = SugarBalance.Of(original, gravity);
+        var balance = SugarBalance.Of(original, gravity, StepFeeding.Of(batch, journal));
         return new BatchView
         {
             Batch = batch,
             Now = now,
+            Stage = stages[^1],
+            IsGravityByHand = gravity.IsByHand,
             Phase = Unheard(gravity, now) ?? line.Phase,
             Forecast = line.Forecast,
             OriginalGravity = original,
@@ -62,6 +67,13 @@ public static class BatchAnalysis
     {
         var width = (long)ForecastGrid.TotalMicroseconds;
         return new EventTime(BinWidth.Slot(now, width) * width);
+    }
+
+    /// <summary>A reading that the maker just took counts at once: it will be days until the next.</summary>
+    private static EventTime LineOf(GravityPicture gravity, EventTime now)
+    {
+        var line = GridLine(now);
+        return gravity.IsByHand && gravity.Hand.Kept[^1].At > line ? gravity.Hand.Kept[^1].At : line;
     }
 
     internal static ValueList<TimelineEvent> TimelineOf(GravityPicture gravity, IReadOnlyList<JournalEntry> journal)

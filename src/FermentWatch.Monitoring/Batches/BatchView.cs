@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
@@ -55,6 +56,12 @@ public sealed record BatchView
 
     /// <summary>The moment for which this was computed.</summary>
     public required EventTime Now { get; init; }
+
+    /// <summary>The stage that lasts now, as the journal tells; null where no journal was read.</summary>
+    public StageSpan? Stage { get; init; }
+
+    /// <summary>Whether the newest gravity was read by hand and no sensor measures it any more.</summary>
+    public bool IsGravityByHand { get; init; }
 
     /// <summary>What the ferment is doing, and why we say so.</summary>
     public required PhaseAssessment Phase { get; init; }

@@ -29,7 +29,73 @@ public enum JournalKind
 
     /// <summary>Anything else worth a line.</summary>
     Note = 8,
+
+    /// <summary>The vessel was opened, sampled or worked on: readings of the next while mean little.</summary>
+    Handled = 9,
+
+    /// <summary>Cold crash began.</summary>
+    ColdCrash = 10,
+
+    /// <summary>Malolactic fermentation began.</summary>
+    MalolacticStarted = 11,
+
+    /// <summary>Malolactic fermentation is over.</summary>
+    MalolacticFinished = 12,
+
+    /// <summary>Fruit went in.</summary>
+    FruitIn = 13,
+
+    /// <summary>Fruit came out.</summary>
+    FruitOut = 14,
+
+    /// <summary>Oak went in.</summary>
+    OakIn = 15,
+
+    /// <summary>Oak came out.</summary>
+    OakOut = 16,
+
+    /// <summary>A fining agent was added.</summary>
+    Fined = 17,
+
+    /// <summary>Topped up.</summary>
+    ToppedUp = 18,
+
+    /// <summary>Fresh yeast went in.</summary>
+    Repitched = 19,
+
+    /// <summary>A forced fermentation test reached its end.</summary>
+    ForcedTest = 20,
+
+    /// <summary>How it smells.</summary>
+    Smell = 21,
+
+    /// <summary>How clear it is.</summary>
+    Clarity = 22,
+
+    /// <summary>Stabilized with sulfite, sorbate or both.</summary>
+    Stabilized = 23,
+
+    /// <summary>Sweetened after it was stabilized.</summary>
+    Sweetened = 24,
+
+    /// <summary>Acid was added.</summary>
+    AcidAdded = 25,
+
+    /// <summary>Tannin was added.</summary>
+    TanninAdded = 26,
+
+    /// <summary>Tasted.</summary>
+    Tasted = 27,
+
+    /// <summary>Bottled.</summary>
+    Bottled = 28,
 }
+
+/// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>
+/// <param name="Field">Name of the field, see <see cref="Journaling.JournalCatalog"/>.</param>
+/// <param name="Number">The number in the field's unit, or null.</param>
+/// <param name="Word">The choice or the text, or null.</param>
+public readonly record struct JournalValue(string Field, double? Number, string? Word);
 
 /// <summary>One line of a batch's journal: a fact. Correcting writes a new entry that supersedes the old one.</summary>
 /// <param name="Id">Number over the life of the store.</param>
@@ -46,4 +112,39 @@ public sealed record JournalEntry(
     string Text,
     SpecificGravity? Gravity,
     long? Supersedes,
-    bool Undone);
+    bool Undone)
+{
+    /// <summary>What was measured, added or seen, in the order of the catalogue's fields.</summary>
+    public ValueList<JournalValue> Values { get; init; } = ValueList.Of<JournalValue>();
+
+    /// <summary>Why the entry replaces another; null where it does not.</summary>
+    public string? Because { get; init; }
+
+    /// <summary>The number under a field, or null.</summary>
+    public double? Number(string field)
+    {
+        foreach (var value in Values)
+        {
+            if (value.Field == field)
+            {
+                return value.Number;
+            }
+        }
+
+        return null;
+    }
+
+    /// <summary>The word under a field, or null.</summary>
+    public string? Word(string field)
+    {
+        foreach (var value in Values)
+        {
+            if (value.Field == field)
+            {
+                return value.Word;
+            }
+        }
+
+        return null;
+    }
+}

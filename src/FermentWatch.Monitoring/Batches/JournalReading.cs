@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Batches;
@@ -63,17 +64,7 @@ public static class JournalReading
                 : Reason.Of(CodeOf(entry.Kind), text));
     }
 
-    private static string CodeOf(JournalKind kind) => kind switch
-    {
-        JournalKind.Inoculated => "journal-inoculated",
-        JournalKind.NutrientAdded => "journal-nutrient-added",
-        JournalKind.SugarAdded => "journal-sugar-added",
-        JournalKind.Racked => "journal-racked",
-        JournalKind.Stirred => "journal-stirred",
-        JournalKind.Moved => "journal-moved",
-        JournalKind.MeasuredByHand => "journal-measured-by-hand",
-        _ => "journal-note",
-    };
+    private static string CodeOf(JournalKind kind) => "journal-" + JournalCatalog.Of(kind).Key;
 
     private static int Compare(JournalEntry left, JournalEntry right)
     {

@@ -41,7 +41,7 @@ internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast)
             temperature,
             EventsOf(gravity, journal),
             prior,
-            line);
+            line) { ByHand = gravity.IsByHand };
         var forecast = gravity.Points.Count == 0 && told is null ? null : Forecaster.At(input);
         return new Outlook(PhaseJudge.Assess(input), forecast);
     }

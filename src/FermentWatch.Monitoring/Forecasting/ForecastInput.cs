@@ -24,4 +24,8 @@ public sealed record ForecastInput(
     ValueList<TemperaturePoint> Temperature,
     ValueList<TimelineEvent> Events,
     PriorSnapshot Prior,
-    EventTime AsOf);
+    EventTime AsOf)
+{
+    /// <summary>Whether the newest gravity is read by hand, days apart: the phase then stands on few readings.</summary>
+    public bool ByHand { get; init; }
+}

@@ -22,6 +22,9 @@ public static class Forecaster
     public const double WidestRangePoints = 45;
 
     private const int FewestPoints = 8;
+
+    // A hand reading is an average over the vessel and days away from the next one: each says more than a sensor's.
+    private const int FewestHandReadings = 3;
     private const int FitPoints = 100;
     private const double FreshHours = 36;
 
@@ -56,7 +59,7 @@ public static class Forecaster
         var finish = new Quantiles<EventTime?>(
             odds.Finish(0.05), odds.Finish(0.25), odds.Finish(0.5), odds.Finish(0.75), odds.Finish(0.95));
         return new GravityForecast(
-            input.AsOf, EngineVersion, NotYet(data, fitted, ends), ends, finish, Fit(data, curve, fitted), odds.Futures());
+            input.AsOf, EngineVersion, NotYet(data, fitted, ends, input.ByHand ? FewestHandReadings : FewestPoints), ends, finish, Fit(data, curve, fitted), odds.Futures());
     }
 
     private static double? HoursSinceNutrient(ForecastInput input)
@@ -74,11 +77,11 @@ public static class Forecaster
         return since;
     }
 
-    private static Reason? NotYet(CurveData data, double[] fitted, Quantiles<SpecificGravity> ends)
+    private static Reason? NotYet(CurveData data, double[] fitted, Quantiles<SpecificGravity> ends, int fewest)
     {
-        if (data.Count < FewestPoints)
+        if (data.Count < fewest)
         {
-            return Reason.Of("not-yet-too-few-readings", new ReasonValue.Count(data.Count), new ReasonValue.Count(FewestPoints));
+            return Reason.Of("not-yet-too-few-readings", new ReasonValue.Count(data.Count), new ReasonValue.Count(fewest));
         }
 
         var fallen = fitted[0] - fitted[^1];

@@ -5,7 +5,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <summary>Says what a ferment is doing from its gravity alone.</summary>
 /// <remarks>
 /// Rates are slopes over a day. Flat is an equivalence test (see <see cref="SlopeTest"/>) over two to four days: the slope must be shown
-/// to be small, which a mere absence of proof is not. Limits are common practice, no source.
+/// to be small, which a mere absence of proof is not. Hand readings are judged by <see cref="HandPhase"/>. Limits are common practice, no source.
 /// </remarks>
 public static class PhaseJudge
 {
@@ -30,6 +30,11 @@ public static class PhaseJudge
         if (data.Count == 0)
         {
             return new PhaseAssessment(Phase.Unknown, Reason.Of("phase-unknown-no-readings"), null);
+        }
+
+        if (input.ByHand)
+        {
+            return HandPhase.Assess(input, data);
         }
 
         var silence = data.NowHours - data.Hours[^1];

@@ -1,5 +1,6 @@
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.InOut;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Dashboard.Listening;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
@@ -97,6 +98,7 @@ public static class DashboardHosting
         MapPage<MessagesPage>(app, "/messages");
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
+        app.MapJournal();
         PreferencePages.MapPreferences(app);
         app.MapSensors();
         app.MapInOut();

@@ -30,16 +30,39 @@ public static class TemperatureBandRule
         AlertSettings settings,
         EventTime now)
     {
-        if (!settings.TemperatureBand.Enabled || batch.TemperatureBand is not { } band)
+        if (!settings.TemperatureBand.Enabled)
         {
             return [];
         }
 
-        return batch.Sensors
-            .Distinct()
-            .Where(attachment => attachment.Placement is not Placement.Room)
-            .SelectMany(attachment => Episodes(attachment, band, series, settings.TemperatureBand, now));
+        var sensors = batch.Sensors.Distinct().Where(attachment => attachment.Placement is not Placement.Room).ToList();
+        return batch.Bands.Count > 0
+            ? batch.Bands.SelectMany(span => sensors.SelectMany(sensor => Within(sensor, span, series, settings.TemperatureBand, now)))
+            : batch.TemperatureBand is { } band
+                ? sensors.SelectMany(sensor => Episodes(sensor, band, series, settings.TemperatureBand, now))
+                : [];
     }
+
+    /// <summary>Episodes of the part of an attachment that lies in a stage; what lasts to the end of a stage ends with it.</summary>
+    private static IEnumerable<AlertEpisode> Within(
+        SensorAttachment attachment, BandSpan span, IReadOnlyList<SeriesReadings> series, TemperatureBandSettings settings, EventTime now)
+    {
+        var from = span.From is { } begin && begin > attachment.From ? begin : attachment.From;
+        var endsWithStage = span.Until is { } end && (attachment.Until is not { } leaves || end < leaves);
+        var until = endsWithStage ? span.Until : attachment.Until;
+        if (span.Band is not { } band || (until is { } limit && limit <= from))
+        {
+            return [];
+        }
+
+        var found = Episodes(attachment with { From = from, Until = until }, band, series, settings, now);
+        return endsWithStage
+            ? found.Select(episode => episode.ClearedAt == until ? episode with { ClearedBecause = StageEnded(attachment, span.Until!.Value) } : episode)
+            : found;
+    }
+
+    private static Reason StageEnded(SensorAttachment attachment, EventTime at) =>
+        Reason.Of("temperature-stage-ended", new ReasonValue.Name(attachment.Sensor.Value), new ReasonValue.Moment(at));
 
     private static List<AlertEpisode> Episodes(
         SensorAttachment attachment,

@@ -7,21 +7,33 @@ internal sealed class GravityPicture
 {
     private static readonly TimeSpan LeastGap = TimeSpan.FromHours(3);
 
-    /// <summary>Hand readings come when somebody has time. Common practice, no source.</summary>
-    private static readonly TimeSpan LeastHandGap = TimeSpan.FromDays(7);
+    /// <summary>Hand readings come when somebody has time; those that show a mead to be flat lie 14 days apart. Common practice, no source.</summary>
+    private static readonly TimeSpan LeastHandGap = TimeSpan.FromDays(15);
+
+    private static readonly TimeSpan MostHandGap = TimeSpan.FromDays(30);
+
+    private static readonly TimeSpan HandTakesOver = TimeSpan.FromHours(24);
+
+    private readonly TimeSpan _sensorLimit;
+    private readonly TimeSpan _handLimit;
+    private readonly EventTime? _lastSensor;
 
     private GravityPicture(
         List<GravityTrack> tracks,
         HandReadings hand,
         List<GravitySample> samples,
         List<SugarRise> sugar,
-        TimeSpan gapLimit)
+        TimeSpan sensorLimit,
+        TimeSpan handLimit,
+        EventTime? lastSensor)
     {
         Tracks = tracks;
         Hand = hand;
         Samples = samples;
         Sugar = sugar;
-        GapLimit = gapLimit;
+        _sensorLimit = sensorLimit;
+        _handLimit = handLimit;
+        _lastSensor = lastSensor;
         Points = GravityBins.Of(samples, sugar);
     }
 
@@ -35,8 +47,12 @@ internal sealed class GravityPicture
     /// <summary>Sugar that was added, in time order.</summary>
     public List<SugarRise> Sugar { get; }
 
-    /// <summary>A longer time without a reading is a gap.</summary>
-    public TimeSpan GapLimit { get; }
+    /// <summary>Whether the newest readings are the hand's: no sensor was heard in the day before the last of them.</summary>
+    public bool IsByHand => Samples.Count > 0 && Hand.Kept.Count > 0
+        && (_lastSensor is not { } last || Hand.Kept[^1].At - last > HandTakesOver);
+
+    /// <summary>A longer time without a reading is a gap now.</summary>
+    public TimeSpan GapLimit => IsByHand ? _handLimit : _sensorLimit;
 
     public ValueList<GravityPoint> Points { get; }
 
@@ -59,7 +75,8 @@ internal sealed class GravityPicture
         var sensors = GravityMerge.Sensors(tracks);
         var samples = GravityMerge.WithHand(sensors, hand.Kept);
         var sugar = sensors.Count > 0 ? FoundSugar(tracks) : hand.Rises(journal);
-        return new GravityPicture(tracks, hand, samples, sugar, LimitOf(tracks, sensors, hand));
+        return new GravityPicture(
+            tracks, hand, samples, sugar, SensorLimit(tracks), HandLimit(hand), sensors.Count > 0 ? sensors[^1].At : null);
     }
 
     /// <summary>Stretches longer than the limit between kept readings, and from the newest one to <paramref name="now"/>.</summary>
@@ -69,7 +86,8 @@ internal sealed class GravityPicture
         for (var i = 0; i < Samples.Count; i++)
         {
             var next = i + 1 < Samples.Count ? Samples[i + 1].At : now;
-            if (next - Samples[i].At > GapLimit)
+            var limit = _lastSensor is { } last && Samples[i].At < last ? _sensorLimit : GapLimit;
+            if (next - Samples[i].At > limit)
             {
                 gaps.Add(new Gap(Samples[i].At, next));
             }
@@ -134,20 +152,20 @@ internal sealed class GravityPicture
         return rises;
     }
 
-    private static TimeSpan LimitOf(List<GravityTrack> tracks, List<GravitySample> sensors, HandReadings hand)
+    private static TimeSpan HandLimit(HandReadings hand)
     {
-        if (sensors.Count == 0 && hand.Kept.Count > 0)
+        var intervals = new double[Math.Max(0, hand.Kept.Count - 1)];
+        for (var i = 0; i < intervals.Length; i++)
         {
-            var intervals = new double[hand.Kept.Count - 1];
-            for (var i = 0; i < intervals.Length; i++)
-            {
-                intervals[i] = (hand.Kept[i + 1].At - hand.Kept[i].At).TotalHours;
-            }
-
-            var usual = intervals.Length < 2 ? TimeSpan.Zero : TimeSpan.FromHours(4 * Hampel.MedianInPlace(intervals));
-            return usual > LeastHandGap ? usual : LeastHandGap;
+            intervals[i] = (hand.Kept[i + 1].At - hand.Kept[i].At).TotalHours;
         }
 
+        var usual = intervals.Length < 2 ? TimeSpan.Zero : TimeSpan.FromHours(4 * Hampel.MedianInPlace(intervals));
+        return usual > MostHandGap ? MostHandGap : usual > LeastHandGap ? usual : LeastHandGap;
+    }
+
+    private static TimeSpan SensorLimit(List<GravityTrack> tracks)
+    {
         var shortest = double.PositiveInfinity;
         foreach (var track in tracks)
         {

@@ -2,6 +2,7 @@ using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Dashboard.Pictures;
 
 namespace FermentWatch.Service.Dashboard.Words;
@@ -16,7 +17,7 @@ internal static class TodayRows
     {
         if (view.LatestGravity is { } gravity)
         {
-            yield return new(PageText.Of("fact-gravity"), reader.Gravity(gravity.Value), PageText.Of("from-sensor", reader.Moment(gravity.At)));
+            yield return new(PageText.Of("fact-gravity"), reader.Gravity(gravity.Value), view.IsGravityByHand ? JournalText.Of("from-hand", reader.Moment(gravity.At)) : PageText.Of("from-sensor", reader.Moment(gravity.At)));
         }
 
         if (view.OriginalGravity is { } original)

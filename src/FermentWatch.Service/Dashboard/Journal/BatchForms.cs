@@ -1,0 +1,236 @@
+using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Pipeline;
+using Microsoft.AspNetCore.Http.HttpResults;
+
+namespace FermentWatch.Service.Dashboard.Journal;
+
+/// <summary>Starts batches on the page, changes them, puts them away and takes them back.</summary>
+internal static class BatchForms
+{
+    // The redirect leads to the new batch as soon as the monitor has looked at it; at worst to the book, where it comes soon.
+    private static readonly TimeSpan LongestWait = TimeSpan.FromSeconds(10);
+
+    private static readonly TimeSpan AheadAllowed = TimeSpan.FromDays(31);
+
+    public static IResult ShowStart(HttpContext context)
+    {
+        var visit = DashboardHosting.VisitOf(context);
+        var typed = new Dictionary<string, string>(StringComparer.Ordinal) { ["at"] = LocalTime.Typed(EventTime.From(visit.Now), visit.Reader) };
+        return JournalHosting.Page<BatchFormPage>(context, new() { ["Visit"] = visit, ["Typed"] = typed, ["Sensors"] = Sensors(context) });
+    }
+
+    public static IResult ShowEdit(HttpContext context, string id)
+    {
+        var visit = DashboardHosting.VisitOf(context);
+        return visit.Snapshot.Find(id) is { } entry && Stored(context, id) is { Origin: BatchOrigin.Page } batch
+            ? JournalHosting.Page<BatchFormPage>(context, new()
+            {
+                ["Visit"] = visit,
+                ["Entry"] = entry,
+                ["Typed"] = BatchFields.Typed(batch, visit.Reader),
+                ["Sensors"] = Sensors(context),
+            })
+            : JournalHosting.NotFound(context, visit);
+    }
+
+    public static async Task<IResult> StartAsync(SentForm form, CancellationToken cancellation)
+    {
+        var store = form.Service<Store>();
+        if (Read(form, null, null) is not { } batch)
+        {
+            return Again(form, null, null, null);
+        }
+
+        batch = batch with { Id = BatchFields.Key(batch.Name, store.HasBatch) };
+        return await PutAsync(form, null, batch, cancellation);
+    }
+
+    public static async Task<IResult> EditAsync(SentForm form, CancellationToken cancellation)
+    {
+        var id = IdOf(form);
+        if (form.Visit.Snapshot.Find(id) is not { } entry || Stored(form.Context, id) is not { Origin: BatchOrigin.Page } was)
+        {
+            return JournalHosting.NotFound(form.Context, form.Visit);
+        }
+
+        if (Read(form, was, entry) is not { } batch)
+        {
+            return Again(form, was, entry, null);
+        }
+
+        return await PutAsync(form, entry, batch, cancellation);
+    }
+
+    public static async Task<IResult> ArchiveAsync(SentForm form, CancellationToken cancellation)
+    {
+        if (!await form.Service<Store>().ArchiveBatchAsync(new BatchId(IdOf(form)), cancellation))
+        {
+            return JournalHosting.NotFound(form.Context, form.Visit);
+        }
+
+        form.Service<PipelineSignals>().Touch([new BatchId(IdOf(form))]);
+        await UntilAsync(form, snapshot => snapshot.Find(IdOf(form)) is null, cancellation);
+        return FormHosting.Back(form, "archive");
+    }
+
+    public static async Task<IResult> RestoreAsync(SentForm form, CancellationToken cancellation)
+    {
+        var id = IdOf(form);
+        if (!await form.Service<Store>().RestoreBatchAsync(new BatchId(id), cancellation))
+        {
+            return JournalHosting.NotFound(form.Context, form.Visit);
+        }
+
+        return await ToBatchAsync(form, new BatchId(id), cancellation);
+    }
+
+    private static async Task<IResult> PutAsync(SentForm form, BoardEntry? entry, Batch batch, CancellationToken cancellation)
+    {
+        try
+        {
+            var changed = await form.Service<Store>().PutPageBatchAsync(batch, cancellation);
+            form.Service<PipelineSignals>().Touch(changed);
+        }
+        catch (StorageUnavailableException failure)
+        {
+            return Again(form, null, entry, JournalText.Of("not-written", failure.Message));
+        }
+
+        return await ToBatchAsync(form, batch.Id, cancellation);
+    }
+
+    private static async Task<IResult> ToBatchAsync(SentForm form, BatchId id, CancellationToken cancellation)
+    {
+        form.Service<PipelineSignals>().Touch([id]);
+        return FormHosting.Back(form, await UntilAsync(form, snapshot => snapshot.Find(id.Value) is not null, cancellation) ? $"batch/{id}" : "");
+    }
+
+    private static async Task<bool> UntilAsync(SentForm form, Func<BoardSnapshot, bool> isThere, CancellationToken cancellation)
+    {
+        var board = form.Service<Board>();
+        using var limit = CancellationTokenSource.CreateLinkedTokenSource(cancellation);
+        limit.CancelAfter(LongestWait);
+        try
+        {
+            await foreach (var _ in board.WatchAsync(limit.Token))
+            {
+                if (isThere(board.State.Snapshot))
+                {
+                    return true;
+                }
+            }
+        }
+        catch (OperationCanceledException) when (!cancellation.IsCancellationRequested)
+        {
+            // The monitor is slow today: the answer goes to a page that exists.
+        }
+
+        return isThere(board.State.Snapshot);
+    }
+
+    /// <summary>The batch that the form describes, or null when a field is at fault.</summary>
+    private static Batch? Read(SentForm form, Batch? was, BoardEntry? entry)
+    {
+        var read = JournalForm.Read(BatchFields.Form, name => form[name]);
+        if (Faults(form, was).Count > 0)
+        {
+            return null;
+        }
+
+        var at = InoculatedAt(form, was)!.Value;
+        var batch = BatchFields.Batch(was?.Id ?? new BatchId(""), read, at);
+        return batch with { Sensors = Attached(form, was, at, entry is null ? at : EventTime.From(form.Visit.Now)) };
+    }
+
+    private static EventTime? InoculatedAt(SentForm form, Batch? was) =>
+        was is not null && form["at"] == LocalTime.Typed(was.InoculatedAt, form.Visit.Reader) ? was.InoculatedAt : LocalTime.Read(form["at"], form.Visit.Reader);
+
+    /// <summary>The sensor chosen now; another one that was there leaves now. A moved start moves the first sensor's begin with it.</summary>
+    private static ValueList<SensorAttachment> Attached(SentForm form, Batch? was, EventTime inoculatedAt, EventTime from)
+    {
+        var name = form["sensor"];
+        var placement = BatchFields.PlacementOf(form["placement"]);
+        var list = new List<SensorAttachment>();
+        var isThere = false;
+        foreach (var sensor in was?.Sensors ?? ValueList.Of<SensorAttachment>())
+        {
+            var begin = sensor.From == was!.InoculatedAt ? inoculatedAt : sensor.From;
+            if (sensor.Until is null && sensor.Sensor.Value == name)
+            {
+                isThere = true;
+                list.Add(sensor with { From = begin, Placement = placement });
+            }
+            else if (sensor.Until is not null || begin < from)
+            {
+                list.Add(sensor with { From = begin, Until = sensor.Until ?? from });
+            }
+        }
+
+        if (name.Length > 0 && !isThere)
+        {
+            list.Add(new SensorAttachment(new SensorId(name), from, null, placement));
+        }
+
+        return ValueList.Of<SensorAttachment>(list);
+    }
+
+    private static Dictionary<string, FieldFault> Faults(SentForm form, Batch? was)
+    {
+        var faults = new Dictionary<string, FieldFault>(JournalForm.Read(BatchFields.Form, name => form[name]).Faults, StringComparer.Ordinal);
+        if (InoculatedAt(form, was) is not { } at)
+        {
+            faults["at"] = form["at"].Length == 0 ? FieldFault.Missing : FieldFault.NoNumber;
+        }
+        else if (at > EventTime.From(form.Visit.Now + AheadAllowed))
+        {
+            faults["at"] = FieldFault.OutOfRange;
+        }
+
+        var (low, high) = (JournalForm.Number(form["band-low"]), JournalForm.Number(form["band-high"]));
+        if (low is null != high is null && !faults.ContainsKey("band-low") && !faults.ContainsKey("band-high"))
+        {
+            faults[low is null ? "band-low" : "band-high"] = FieldFault.Missing;
+        }
+        else if (low >= high)
+        {
+            faults["band-high"] = FieldFault.NoChoice;
+        }
+
+        if (form["sensor"] is { Length: > 0 } sensor && (!Sensors(form.Context).Contains(sensor) || OfTheFile(form, sensor) is not null))
+        {
+            faults["sensor"] = FieldFault.NoChoice;
+        }
+
+        return faults;
+    }
+
+    /// <summary>A batch of the configuration that has the sensor now.</summary>
+    public static Batch? OfTheFile(SentForm form, string sensor) => form.Service<Store>().ReadBatches()
+        .FirstOrDefault(batch => batch.Origin == BatchOrigin.File && batch.Sensors.Any(one => one.Sensor.Value == sensor && one.Until is null));
+
+    private static RazorComponentResult<BatchFormPage> Again(SentForm form, Batch? was, BoardEntry? entry, string? problem)
+    {
+        var names = BatchFields.Form.Fields.Select(field => field.Name).Concat(["at", "sensor"]);
+        return FormHosting.Again<BatchFormPage>(form, new()
+        {
+            ["Entry"] = entry,
+            ["Typed"] = names.ToDictionary(name => name, name => form[name], StringComparer.Ordinal),
+            ["Faults"] = problem is null ? Faults(form, was) : new Dictionary<string, FieldFault>(),
+            ["Sensors"] = Sensors(form.Context),
+            ["Holder"] = form["sensor"].Length > 0 ? OfTheFile(form, form["sensor"])?.Name : null,
+            ["Problem"] = problem,
+        });
+    }
+
+    private static List<string> Sensors(HttpContext context) =>
+        [.. (context.RequestServices.GetService<Store>()?.ReadSeries() ?? []).Select(series => series.Series.Sensor.Value).Distinct(StringComparer.Ordinal)];
+
+    private static Batch? Stored(HttpContext context, string id) =>
+        context.RequestServices.GetRequiredService<Store>().ReadBatch(new BatchId(id))?.Facts.Batch;
+
+    private static string IdOf(SentForm form) => form.Context.Request.RouteValues["id"]?.ToString() ?? "";
+}

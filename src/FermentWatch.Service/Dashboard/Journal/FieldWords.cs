@@ -1,0 +1,74 @@
+using System.Globalization;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Service.Dashboard.Words;
+
+namespace FermentWatch.Service.Dashboard.Journal;
+
+/// <summary>Fields, their values and their faults in words.</summary>
+internal static class FieldWords
+{
+    /// <summary>'Temperature of the sample'.</summary>
+    public static string Label(string field) => JournalText.Of("field-" + field);
+
+    /// <summary>'hydrometer made for 20 °C'.</summary>
+    public static string Choice(string field, string choice) => JournalText.Find($"choice-{field}-{choice}") ?? choice;
+
+    /// <summary>'Measured by hand'.</summary>
+    public static string Kind(JournalKindEntry kind) => JournalText.Of("kind-" + kind.Key);
+
+    /// <summary>'0.97 to 1.2 SG', or null where there is nothing to say.</summary>
+    public static string? Hint(JournalField field)
+    {
+        var own = JournalText.Find("hint-" + field.Name);
+        var range = field.Shape == FieldShape.Number ? Range(field) : null;
+        var optional = field.IsRequired ? null : JournalText.Of("optional");
+        return string.Join(" ", new[] { own, range is null ? null : JournalText.Of("range", range), optional }.OfType<string>()) is { Length: > 0 } hint ? hint : null;
+    }
+
+    /// <summary>A sentence that names the field, what was typed and what would be right.</summary>
+    public static string Fault(JournalField field, FieldFault fault, string typed)
+    {
+        var label = Label(field.Name);
+        return fault switch
+        {
+            FieldFault.Missing when field.Shape == FieldShape.Number => JournalText.Of("fault-missing-number", label, Range(field)),
+            FieldFault.Missing => JournalText.Of("fault-missing", label),
+            FieldFault.NoNumber => JournalText.Of("fault-no-number", label, typed, Range(field)),
+            FieldFault.OutOfRange => JournalText.Of("fault-range", label, typed, Range(field)) + Guess(field, typed),
+            FieldFault.NoChoice => JournalText.Of("fault-choice", label, typed, string.Join(", ", field.Choices.Select(choice => Choice(field.Name, choice)))),
+            _ => JournalText.Of("fault-long", label, typed.Length, JournalField.LongestWords),
+        };
+    }
+
+    /// <summary>'18.5 L, still fermenting'.</summary>
+    public static string Values(JournalEntry entry)
+    {
+        var kind = JournalCatalog.Of(entry.Kind);
+        return string.Join(", ", entry.Values.Where(value => kind.Field(value.Field) is not null).Select(value => Value(kind.Field(value.Field)!, value)));
+    }
+
+    /// <summary>'18.5 L'.</summary>
+    public static string Number(double number, string unit, int digits)
+    {
+        var text = number.ToString(unit == "SG" ? "F3" : "0." + new string('#', digits), CultureInfo.InvariantCulture);
+        return unit.Length == 0 ? text : text + Figures.NoBreak + unit;
+    }
+
+    private static string Value(JournalField field, JournalValue value) => value switch
+    {
+        { Number: { } number } when JournalText.Find("value-" + field.Name) is not null => JournalText.Of("value-" + field.Name, Number(number, field.Unit, field.Digits)),
+        { Number: { } number } => Number(number, field.Unit, field.Digits),
+        { Word: { } word } => field.Shape == FieldShape.Choice ? Choice(field.Name, word) : word,
+        _ => "",
+    };
+
+    private static string Range(JournalField field) => JournalText.Of(
+        "from-to", field.Low.ToString("0.###", CultureInfo.InvariantCulture), Number(field.High, field.Unit, 3));
+
+    // 1050 for 1.050 is the usual slip.
+    private static string Guess(JournalField field, string typed) =>
+        field.Unit == "SG" && JournalForm.Number(typed) is { } number && number / 1000 >= field.Low && number / 1000 <= field.High
+            ? " " + JournalText.Of("fault-guess", Number(number / 1000, "SG", 3))
+            : "";
+}
