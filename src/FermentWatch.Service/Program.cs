@@ -7,4 +7,6 @@ options.AddTo(root);
 RunCommand.AddTo(root, options);
 root.Subcommands.Add(DemoCommand.Build());
 root.Subcommands.Add(SettingsCommand.Build());
-return await root.Parse(args).InvokeAsync();
+// Longer than the host takes to acknowledge what is on disk and to say goodbye.
+var invocation = new InvocationConfiguration { ProcessTerminationTimeout = TimeSpan.FromSeconds(10) };
+return await root.Parse(args).InvokeAsync(invocation);

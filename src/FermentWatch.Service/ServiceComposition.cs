@@ -2,8 +2,11 @@ using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
+using FermentWatch.Service.Dashboard.Preferences;
+using FermentWatch.Service.InOut;
 using FermentWatch.Service.Pipeline;
 
 namespace FermentWatch.Service;
@@ -32,12 +35,16 @@ public static class ServiceComposition
         services.AddSingleton(_ => store);
         services.AddSingleton(identity);
         services.AddSingleton(settings.Page);
+        services.AddSingleton(_ => new PreferenceBook(PreferencesOf(settings), store.ReadProperties(PreferenceCatalog.Prefix), store.WritePropertiesAsync));
         services.AddSingleton(settings.Broker);
         services.AddSingleton(settings.Topics);
         services.AddSingleton(AlertSettingsOf(settings));
         services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
         services.AddSingleton<PipelineSignals>();
-        services.AddSingleton<MessageReading>();
+        services.AddSingleton<MappingBook>();
+        services.AddSingleton(provider => new MessageReading(() => provider.GetRequiredService<MappingBook>().Active));
+        services.AddSingleton<Listening>();
+        services.AddSingleton(new ConfiguredBatches(settings.Batches.Select(batch => batch.Id).ToHashSet()));
         services.AddSingleton<BrokerLink>();
         services.AddSingleton<BoardFiller>();
         if (settings.Relay is { } relay)
@@ -45,6 +52,13 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
         }
 
+        services.AddAccess(identity.IsDemo ? TimeProvider.System : clock);
+        if (settings.Mail is { } mail)
+        {
+            services.AddSingleton<INotifier>(_ => new MailNotifier(mail, TimeProvider.System));
+        }
+
+        services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
@@ -53,7 +67,8 @@ public static class ServiceComposition
         services.AddHostedService<IngestLoop>();
         services.AddHostedService(provider => provider.GetRequiredService<BrokerLink>());
         var app = builder.Build();
-        app.MapDashboard();
+        app.MapDashboard(AccessHosting.UseAccess);
+        app.MapAccess();
         return app;
     }
 
@@ -67,6 +82,8 @@ public static class ServiceComposition
         });
         log.SetMinimumLevel(LogLevel.Information);
         log.AddFilter("Microsoft", LogLevel.Warning);
+        // It warns on every page with a form that it forbids caching, which the pages do themselves.
+        log.AddFilter("Microsoft.AspNetCore.Antiforgery", LogLevel.Error);
         // Its keys lie in the data directory, which only its owner can read: there is no other key to encrypt them with.
         log.AddFilter("Microsoft.AspNetCore.DataProtection", LogLevel.Error);
     }
@@ -84,9 +101,19 @@ public static class ServiceComposition
                 GravityIntervals = figures.GravityIntervals,
                 GravityAtLeast = figures.GravityAtLeast,
             },
-            Channels = settings.Relay is { } relay ? ValueList.Of<string>(RelayOf(relay).Channel) : ValueList.Of<string>(),
+            Channels = ValueList.Of(((string?[])[settings.Relay is { } relay ? RelayOf(relay).Channel : null, settings.Mail?.Channel]).OfType<string>()),
         };
     }
+
+    private static PreferenceSet PreferencesOf(ServiceSettings settings) => new()
+    {
+        Zone = settings.Page.Zone,
+        BaseUrl = settings.Page.BaseUrl,
+        InboxDays = settings.Retention.InboxDays,
+        InboxMegabytes = settings.Retention.InboxMegabytes,
+        QuietFrom = settings.Alerts.QuietFrom,
+        QuietUntil = settings.Alerts.QuietUntil,
+    };
 
     private static RelaySettings RelayOf(RelayChannel relay)
     {

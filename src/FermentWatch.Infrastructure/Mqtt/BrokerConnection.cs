@@ -14,6 +14,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
 {
     private const ushort SubscribePacketId = 1;
     private const ushort EchoPacketId = 2;
+    private const ushort UnsubscribePacketId = 3;
 
     // A broker that lags far behind answers late; the goodbye must fit into the time that the host gives us to stop.
     private static readonly TimeSpan LongestGoodbye = TimeSpan.FromSeconds(1);
@@ -31,11 +32,12 @@ internal sealed class BrokerConnection : IAsyncDisposable
     private readonly string _session;
     private readonly string _echoTopic;
     private readonly byte[] _echoPayload = Encoding.ASCII.GetBytes(Guid.NewGuid().ToString("N"));
-    private readonly TaskCompletionSource<MqttSubAckPacket> _subscribed = new(TaskCreationOptions.RunContinuationsAsynchronously);
+    private volatile TaskCompletionSource<MqttSubAckPacket> _subscribed = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private readonly TaskCompletionSource _echoed = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private volatile TaskCompletionSource _answered = new(TaskCreationOptions.RunContinuationsAsynchronously);
     private volatile bool _waitingForStore;
     private volatile bool _leaving;
+    private IReadOnlyList<string> _subscribedTo = [];
     private long _lastHeard;
     private long _confirmed;
 
@@ -175,13 +177,21 @@ internal sealed class BrokerConnection : IAsyncDisposable
         using var either = CancellationTokenSource.CreateLinkedTokenSource(stop, end);
         try
         {
-            await SubscribeAsync(either.Token);
+            var change = _interest.NextChange;
+            _subscribedTo = _interest.SubscriptionFilters;
+            await SubscribeAsync([.. _subscribedTo, _echoTopic], either.Token);
             await HearOurselvesAsync(either.Token);
             _board.Connected();
             while (true)
             {
                 await AskAsync(either.Token);
-                await Task.Delay(KeepAlive(), _time, either.Token);
+                await Task.WhenAny(change, Task.Delay(KeepAlive(), _time, either.Token));
+                either.Token.ThrowIfCancellationRequested();
+                if (change.IsCompleted)
+                {
+                    change = _interest.NextChange;
+                    await FollowInterestAsync(either.Token);
+                }
             }
         }
         catch (OperationCanceledException) when (stop.IsCancellationRequested)
@@ -193,9 +203,28 @@ internal sealed class BrokerConnection : IAsyncDisposable
     private TimeSpan KeepAlive() =>
         _link.Answer.ServerKeepAlive is var seconds and > 0 && TimeSpan.FromSeconds(seconds) < _options.KeepAlive ? TimeSpan.FromSeconds(seconds) : _options.KeepAlive;
 
-    private async Task SubscribeAsync(CancellationToken cancellationToken)
+    /// <summary>Subscribes to what came before leaving what went, and to nothing twice: a broker would send its retained messages again.</summary>
+    private async Task FollowInterestAsync(CancellationToken cancellationToken)
     {
-        List<string> filters = [.. _interest.SubscriptionFilters, _echoTopic];
+        var wanted = _interest.SubscriptionFilters;
+        List<string> added = [.. wanted.Except(_subscribedTo, StringComparer.Ordinal)];
+        List<string> gone = [.. _subscribedTo.Except(wanted, StringComparer.Ordinal)];
+        if (added.Count > 0)
+        {
+            await SubscribeAsync(added, cancellationToken);
+        }
+
+        if (gone.Count > 0)
+        {
+            await _link.SendAsync(new MqttUnsubscribePacket { PacketIdentifier = UnsubscribePacketId, TopicFilters = gone }, cancellationToken);
+        }
+
+        _subscribedTo = wanted;
+    }
+
+    private async Task SubscribeAsync(List<string> filters, CancellationToken cancellationToken)
+    {
+        _subscribed = new TaskCompletionSource<MqttSubAckPacket>(TaskCreationOptions.RunContinuationsAsynchronously);
         var packet = new MqttSubscribePacket
         {
             PacketIdentifier = SubscribePacketId,

@@ -1,5 +1,3 @@
-using System.Net;
-using System.Net.Sockets;
 using System.Security.Cryptography;
 using System.Text;
 using MQTTnet.Diagnostics.Logger;
@@ -11,8 +9,6 @@ namespace FermentWatch.Infrastructure.Mqtt;
 /// <summary>Who comes in to the embedded broker, and under which name.</summary>
 internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
 {
-    private const int PendingConnections = 100;
-
     private int _clients;
 
     /// <summary>Clients connected now.</summary>
@@ -23,15 +19,10 @@ internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
     {
         var factory = new MqttServerFactory();
         var settings = factory.CreateServerOptionsBuilder()
-            .WithDefaultEndpoint()
-            .WithDefaultEndpointBoundIPAddress(options.Address.AddressFamily == AddressFamily.InterNetwork ? options.Address : IPAddress.None)
-            .WithDefaultEndpointBoundIPV6Address(options.Address.AddressFamily == AddressFamily.InterNetworkV6 ? options.Address : IPAddress.None)
-            .WithDefaultEndpointPort(options.Port)
-            .WithConnectionBacklog(PendingConnections)
             .WithDefaultCommunicationTimeout(options.GreetingTimeout)
             .WithPersistentSessions()
             .Build();
-        var server = factory.CreateMqttServer(settings, [new NamingServerAdapter()], log);
+        var server = factory.CreateMqttServer(settings, [new BrokerListener(options)], log);
         server.ValidatingConnectionAsync += OnGreetingAsync;
         server.ClientConnectedAsync += _ => Count(Interlocked.Increment(ref _clients));
         server.ClientDisconnectedAsync += _ => Count(Interlocked.Decrement(ref _clients));
@@ -45,7 +36,7 @@ internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
         if (string.IsNullOrEmpty(args.ClientId))
         {
             // In MQTT 5 the server names such a client and tells it the name.
-            args.AssignedClientIdentifier = NamingServerAdapter.NewName();
+            args.AssignedClientIdentifier = NamingChannel.NewName();
         }
 
         if (Clients >= options.MaximumClients)
@@ -55,6 +46,10 @@ internal sealed class BrokerDoor(EmbeddedBrokerOptions options)
         else if (options.UserName is not null && !Knows(args.UserName, args.RawPassword))
         {
             args.ReasonCode = MqttConnectReasonCode.BadUserNameOrPassword;
+        }
+        else if (options.Admission is { } admission && !admission.Admits(args.UserName, args.RawPassword))
+        {
+            args.ReasonCode = MqttConnectReasonCode.NotAuthorized;
         }
 
         return Task.CompletedTask;

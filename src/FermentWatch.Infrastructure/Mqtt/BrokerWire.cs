@@ -10,9 +10,6 @@ namespace FermentWatch.Infrastructure.Mqtt;
 /// <summary>The bare connection to an external broker: opened, greeted, packets in and out, failures with their cause.</summary>
 internal sealed class BrokerWire : IDisposable
 {
-    // A broker that obeys never sends more than this (MQTT 5): sixteen times the longest payload that is kept whole, doubled sixteenfold for headroom.
-    private const uint LongestPacket = 2 * 1024 * 1024;
-
     private readonly ILowLevelMqttClient _client = new MqttClientFactory().CreateLowLevelMqttClient();
     private readonly ExternalBrokerOptions _options;
     private readonly TimeProvider _time;
@@ -88,7 +85,7 @@ internal sealed class BrokerWire : IDisposable
             .WithTcpServer(_options.Host, _options.Port)
             .WithProtocolVersion(version)
             .WithClientId(_options.ClientId)
-            .WithCleanStart(false)
+            .WithCleanStart(_options.CleanSession)
             .WithKeepAlivePeriod(_options.KeepAlive)
             .WithTryPrivate(false)
             .WithTimeout(_options.StepTimeout);
@@ -105,9 +102,9 @@ internal sealed class BrokerWire : IDisposable
         if (version == MqttProtocolVersion.V500)
         {
             builder
-                .WithSessionExpiryInterval((uint)_options.SessionExpiry.TotalSeconds)
+                .WithSessionExpiryInterval(_options.CleanSession ? 0 : (uint)_options.SessionExpiry.TotalSeconds)
                 .WithReceiveMaximum(_options.ReceiveMaximum)
-                .WithMaximumPacketSize(LongestPacket);
+                .WithMaximumPacketSize(BrokerListener.LongestPacket);
         }
 
         return builder.Build();

@@ -133,6 +133,16 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     private async Task OnPublishAsync(InterceptingPublishEventArgs args)
     {
         var message = args.ApplicationMessage;
+        if (_options.Admission is { } admission && !admission.MayPublish(args.UserName, message.Topic))
+        {
+            // Closed rather than answered alone: an MQTT 3.1.1 client would take an acknowledgement for a recorded reading.
+            args.ProcessPublish = false;
+            args.CloseConnection = true;
+            args.Response.ReasonCode = MqttPubAckReasonCode.NotAuthorized;
+            _logger.LogWarning("{Client} may not publish to {Topic}; its connection was closed", args.ClientId, message.Topic);
+            return;
+        }
+
         var at = ReceivedAt.From(_time.GetUtcNow());
         var oversize = InboundGuard.IsOversize(message.Payload.Length);
         message.Retain = message.Retain && !oversize && _retained.Admits(message);

@@ -17,6 +17,9 @@ public sealed record EmbeddedBrokerOptions
     /// <summary>Password that goes with <see cref="UserName"/>.</summary>
     public string? Password { get; init; }
 
+    /// <summary>Further rules on who may come in and publish what; null for none.</summary>
+    public BrokerAdmission? Admission { get; init; }
+
     /// <summary>Most clients connected at a time, 1 to 10,000. Default 500. Further ones are told that the broker is busy.</summary>
     public int MaximumClients { get; init; } = 500;
 

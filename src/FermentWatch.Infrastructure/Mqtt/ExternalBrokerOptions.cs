@@ -60,4 +60,7 @@ public sealed record ExternalBrokerOptions
 
     /// <summary>Longest wait before connecting again. Default 60 s.</summary>
     public TimeSpan LongestWait { get; init; } = TimeSpan.FromSeconds(60);
+
+    /// <summary>Whether the broker is to forget the session when we leave: for listening only. Default no.</summary>
+    public bool CleanSession { get; init; }
 }

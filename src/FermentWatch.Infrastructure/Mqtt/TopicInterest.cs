@@ -11,6 +11,8 @@ public sealed class TopicInterest
     private const string EchoLevel = "echo";
 
     private readonly Func<string, bool> _isMapped;
+    private volatile IReadOnlyList<string> _filters;
+    private volatile TaskCompletionSource _changed = new(TaskCreationOptions.RunContinuationsAsynchronously);
 
     /// <summary>Builds from the mapped topic filters and the rule that matches a topic against them.</summary>
     /// <param name="filters">Topic filters as MQTT 5 section 4.7 defines them. One that another covers is left out of <see cref="SubscriptionFilters"/>.</param>
@@ -20,7 +22,7 @@ public sealed class TopicInterest
         ArgumentNullException.ThrowIfNull(filters);
         ArgumentNullException.ThrowIfNull(isMapped);
         _isMapped = isMapped;
-        SubscriptionFilters = WithoutCovered([.. filters.Distinct(StringComparer.Ordinal)]);
+        _filters = WithoutCovered([.. filters.Distinct(StringComparer.Ordinal)]);
     }
 
     /// <summary>Builds from the filters of the mappings.</summary>
@@ -34,7 +36,18 @@ public sealed class TopicInterest
     /// The filters to subscribe to. A broker may deliver one message once per matching subscription,
     /// and each delivery would look like a reading of its own, so no filter here covers another.
     /// </summary>
-    public IReadOnlyList<string> SubscriptionFilters { get; }
+    public IReadOnlyList<string> SubscriptionFilters => _filters;
+
+    /// <summary>Completes when <see cref="SubscriptionFilters"/> are replaced next.</summary>
+    public Task NextChange => _changed.Task;
+
+    /// <summary>Mappings came or went: takes over their filters. Which topics are recorded is asked anew for every message.</summary>
+    public void Replace(IEnumerable<string> filters)
+    {
+        ArgumentNullException.ThrowIfNull(filters);
+        _filters = WithoutCovered([.. filters.Distinct(StringComparer.Ordinal)]);
+        Interlocked.Exchange(ref _changed, new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously)).TrySetResult();
+    }
 
     /// <summary>True for a topic to record. A topic of our own is never one, however wide the filters are.</summary>
     public bool IsMapped(string topic) => !IsEcho(topic) && _isMapped(topic);

@@ -9,7 +9,26 @@ namespace FermentWatch.Infrastructure.Mqtt;
 /// <param name="Size">Size of the payload as it was sent, in bytes.</param>
 /// <param name="ReceivedAt">When it came.</param>
 /// <param name="Count">How many messages came on this topic since it entered the list.</param>
-public sealed record UnmappedTopic(string Topic, ReadOnlyMemory<byte> Payload, int Size, ReceivedAt ReceivedAt, long Count);
+public sealed record UnmappedTopic(string Topic, ReadOnlyMemory<byte> Payload, int Size, ReceivedAt ReceivedAt, long Count)
+{
+    /// <summary>The last messages, newest first, this one among them; at most <see cref="UnmappedTopics.Recent"/>.</summary>
+    public IReadOnlyList<HeardMessage> Recent { get; init; } = [];
+
+    /// <summary>Usual time between two messages: the median over <see cref="Recent"/>; null before the second.</summary>
+    public TimeSpan? Interval
+    {
+        get
+        {
+            var gaps = Recent.Zip(Recent.Skip(1), (later, earlier) => later.ReceivedAt - earlier.ReceivedAt).Order().ToList();
+            return gaps.Count == 0 ? null : gaps[gaps.Count / 2];
+        }
+    }
+}
+
+/// <summary>A message that was heard and not recorded.</summary>
+/// <param name="Payload">As of <see cref="UnmappedTopic"/>.</param>
+/// <param name="ReceivedAt">When it came.</param>
+public sealed record HeardMessage(ReadOnlyMemory<byte> Payload, ReceivedAt ReceivedAt);
 
 /// <summary>
 /// Topics that devices publish and nobody mapped yet, in memory only: at most 200, each forgotten after 24 h without a message.
@@ -18,6 +37,9 @@ public sealed class UnmappedTopics
 {
     /// <summary>Longest list.</summary>
     public const int Capacity = 200;
+
+    /// <summary>How many messages of a topic are remembered.</summary>
+    public const int Recent = 5;
 
     /// <summary>Longest topic that enters the list, in characters; a longer one is only counted.</summary>
     public const int LongestTopic = 1024;
@@ -57,7 +79,11 @@ public sealed class UnmappedTopics
                 MakeRoom(at);
             }
 
-            _topics[topic] = new UnmappedTopic(topic, kept, (int)payload.Length, at, count);
+            var earlier = was?.Recent ?? [];
+            _topics[topic] = new UnmappedTopic(topic, kept, (int)payload.Length, at, count)
+            {
+                Recent = [new HeardMessage(kept, at), .. earlier.Take(Recent - 1)],
+            };
         }
     }
 

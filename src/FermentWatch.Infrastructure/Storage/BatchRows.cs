@@ -55,16 +55,16 @@ internal static class BatchRows
             batch.TemperatureBand?.High.Celsius,
             batch.Tolerance?.Percent) > 0;
         var before = connection
-            .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 ORDER BY sensor, from_time")
+            .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 AND imported = 0 ORDER BY sensor, from_time")
             .List(Attachment, batch.Id.Value);
         var isAttachedOnPage = connection.Statement("SELECT 1 FROM attached_on_page WHERE batch = ?1").Number(batch.Id.Value) is not null;
         if (!isAttachedOnPage && !before.ToHashSet().SetEquals(batch.Sensors))
         {
             changed = true;
-            connection.Statement("DELETE FROM attachment WHERE batch = ?1").Run(batch.Id.Value);
+            connection.Statement("DELETE FROM attachment WHERE batch = ?1 AND imported = 0").Run(batch.Id.Value);
             foreach (var sensor in batch.Sensors)
             {
-                connection.Statement("INSERT INTO attachment (batch, sensor, from_time, until_time, placement) VALUES (?1, ?2, ?3, ?4, ?5)")
+                connection.Statement("INSERT OR REPLACE INTO attachment (batch, sensor, from_time, until_time, placement) VALUES (?1, ?2, ?3, ?4, ?5)")
                     .Run(batch.Id.Value, sensor.Sensor.Value, sensor.From.UnixMicroseconds, sensor.Until?.UnixMicroseconds, (int)sensor.Placement);
             }
 

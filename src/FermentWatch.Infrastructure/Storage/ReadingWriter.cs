@@ -39,7 +39,22 @@ internal sealed class ReadingWriter(WriteConnection connection, RollupWriter rol
     public (ReadingFate Fate, ClockVerdict Clock) Store(long sequence, ReceivedAt receivedAt, DecodedField field)
     {
         var series = connection.Memory.Series.Of(new SeriesKey(field.Sensor, field.Quantity));
-        var clock = ClockRepair.Judge(field.DeviceTime, receivedAt, series.Clock);
+        return Store(series, sequence, receivedAt, field, ClockRepair.Judge(field.DeviceTime, receivedAt, series.Clock));
+    }
+
+    /// <summary>Stores one number of an import, whose time is not judged again: it was, when it was first recorded, or the maker vouches for it.</summary>
+    public ReadingFate Import(long sequence, ImportedReading reading)
+    {
+        var field = reading.Field;
+        var series = connection.Memory.Series.Of(new SeriesKey(field.Sensor, field.Quantity));
+        // A number without a device time that can be trusted has no other identity than its time and value.
+        return (field.DeviceTime is null || !reading.ClockTrusted) && IsThere(series.Id, reading.At, field.Value)
+            ? ReadingFate.Known
+            : Store(series, sequence, reading.ReceivedAt, field, new ClockVerdict(reading.At, reading.ClockTrusted, null, series.Clock)).Fate;
+    }
+
+    private (ReadingFate Fate, ClockVerdict Clock) Store(SeriesState series, long sequence, ReceivedAt receivedAt, DecodedField field, ClockVerdict clock)
+    {
         series.Clock = clock.Next;
         series.LastReceived = Math.Max(series.LastReceived ?? long.MinValue, receivedAt.UnixMicroseconds);
         series.IsDirty = true;
@@ -76,6 +91,10 @@ internal sealed class ReadingWriter(WriteConnection connection, RollupWriter rol
     private bool IsKnown(long series, EventTime at, double value) => connection.Statement("""
         SELECT 1 FROM reading WHERE series = ?1 AND t = ?2 AND device_offset IS NOT NULL AND (quality & 1) = 0 AND value = ?3 LIMIT 1
         """).Number(series, at.UnixMicroseconds, value) is not null;
+
+    private bool IsThere(long series, EventTime at, double value) => connection
+        .Statement("SELECT 1 FROM reading WHERE series = ?1 AND t = ?2 AND value = ?3 LIMIT 1")
+        .Number(series, at.UnixMicroseconds, value) is not null;
 
     private int Supersede(long series, EventTime at, long sequence) => connection.Statement("""
         UPDATE reading SET quality = quality | 2 WHERE series = ?1 AND t = ?2 AND device_offset IS NOT NULL AND quality = 0 AND n <> ?3

@@ -4,5 +4,5 @@ namespace FermentWatch.Infrastructure.Storage;
 internal static class Schema2
 {
     /// <summary>The whole script.</summary>
-    public static string Script { get; } = string.Join('\n', JournalTables.Script, MappingTables.Script, AccessTables.Script, SensorTables.Script);
+    public static string Script { get; } = string.Join('\n', JournalTables.Script, MappingTables.Script, AccessTables.Script, SensorTables.Script, WorkTables.Script);
 }

@@ -67,7 +67,10 @@ public sealed partial class Store
         var facts = new BatchFacts(
             batch with { Sensors = ValueList.Of(attachments) },
             JournalRows.Read(read, id),
-            ReadingRows.OfAttachments(read, attachments));
+            ReadingRows.OfAttachments(read, attachments))
+        {
+            Work = WorkRows.Of(read, id),
+        };
         return new BatchSnapshot(
             DerivedSeries.Apply(facts, CalibrationRows.Read(read)),
             read.Statement("SELECT revision FROM batch_state WHERE batch = ?1").Number(id.Value) ?? 0,

@@ -78,15 +78,22 @@ public sealed partial class Store
 
     /// <summary>Deletes decoded messages that are too old or too many, in small pieces, and sessions long gone. The number of messages deleted.</summary>
     /// <exception cref="StorageUnavailableException">The last piece was not deleted.</exception>
-    public async Task<long> PruneAsync(CancellationToken cancellationToken)
+    public Task<long> PruneAsync(CancellationToken cancellationToken) => PruneAsync(_options.InboxRetention, _options.InboxMaximumBytes, cancellationToken);
+
+    /// <summary>The same with limits of the moment in place of those that the store was opened with.</summary>
+    /// <param name="retention">How long a decoded raw message is kept; more than zero.</param>
+    /// <param name="maximumBytes">How much room decoded raw messages may take. [bytes] More than zero.</param>
+    /// <param name="cancellationToken">Counts while the work waits for room.</param>
+    /// <exception cref="StorageUnavailableException">The last piece was not deleted.</exception>
+    public async Task<long> PruneAsync(TimeSpan retention, long maximumBytes, CancellationToken cancellationToken)
     {
-        var oldest = ReceivedAt.From(_clock.GetUtcNow()) - _options.InboxRetention;
+        var oldest = ReceivedAt.From(_clock.GetUtcNow()) - retention;
         long pruned = 0;
         int piece;
         do
         {
             piece = await WriteAsync(
-                connection => InboxPruning.Prune(connection, oldest, _options.InboxMaximumBytes, PruneBatch),
+                connection => InboxPruning.Prune(connection, oldest, maximumBytes, PruneBatch),
                 cancellationToken).ConfigureAwait(false);
             pruned += piece;
         }

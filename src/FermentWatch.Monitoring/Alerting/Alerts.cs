@@ -21,6 +21,7 @@ public static class Alerts
     public static StepResult Step(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
     {
         var batch = view.Batch.Id;
+        pass = Worked(view, pass);
         var found = EpisodeReconciliation.Apply(was, view, pass);
         var set = found.Set;
         var episodes = found.Episodes;
@@ -34,7 +35,7 @@ public static class Alerts
             }
         }
 
-        var (told, transitions) = Telling.Apply(set, episodes, ended, settings, pass);
+        var (told, transitions) = Telling.Apply(set, episodes, ended, settings, pass, view.IsWorking);
         var now = AlertHistory.Trim(told);
         var mustStore = now.Listened - now.StoredAtListened >= LongestUnstored || DiffersBeyondTimers(now, was);
         return new StepResult(mustStore ? now with { StoredAtListened = now.Listened } : now, transitions, mustStore);
@@ -49,7 +50,7 @@ public static class Alerts
         AlertSettings settings,
         Pass pass)
     {
-        var silences = batches.Select(batch => SensorSilentRule.ShortestSilence(batch.Was, batch.View, settings, pass)).ToList();
+        var silences = batches.Select(batch => SensorSilentRule.ShortestSilence(batch.Was, batch.View, settings, Worked(batch.View, pass))).ToList();
         var results = new List<StepResult>();
         for (var i = 0; i < batches.Count; i++)
         {
@@ -59,6 +60,9 @@ public static class Alerts
 
         return Telling.ShareThreads(results);
     }
+
+    /// <summary>While somebody works on the vessel its sensors lie on the table: no time counts as their silence.</summary>
+    private static Pass Worked(BatchView view, Pass pass) => view.IsWorking ? pass with { Listening = TimeSpan.Zero } : pass;
 
     private static bool DiffersBeyondTimers(AlertSet now, AlertSet was) =>
         !now.Alerts.Equals(was.Alerts)

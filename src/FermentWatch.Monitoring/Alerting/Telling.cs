@@ -10,7 +10,8 @@ internal static class Telling
         Dictionary<string, AlertEpisode> episodes,
         Dictionary<string, Reason> ended,
         AlertSettings settings,
-        Pass pass)
+        Pass pass,
+        bool isWorking)
     {
         // A clock that may be hours wrong does not know when night is: rather speak.
         var isNight = pass.ClockTrusted && settings.QuietHours?.EndOf(pass.Now, pass.Zone) is not null;
@@ -19,7 +20,7 @@ internal static class Telling
         foreach (var alert in set.Alerts)
         {
             var episode = episodes.GetValueOrDefault(alert.Key);
-            var kind = Decide(alert, episode, settings, set.Listened, isNight);
+            var kind = Decide(alert, episode, settings, set.Listened, isNight, isWorking);
             var told = kind is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : Settle(alert);
             alerts.Add(told);
             if (kind is { } changed)
@@ -57,9 +58,11 @@ internal static class Telling
         AlertEpisode? episode,
         AlertSettings settings,
         TimeSpan listened,
-        bool isNight)
+        bool isNight,
+        bool isWorking)
     {
-        var isHeld = isNight && alert.Severity is not Severity.Urgent;
+        // Who works on the vessel stands before it: whatever it is can wait until the work is over.
+        var isHeld = isWorking || (isNight && alert.Severity is not Severity.Urgent);
         return (alert.Standing, alert.Told) switch
         {
             (AlertStanding.Raised, AlertStanding.Raised) => !isHeld && IsRepeatDue(alert, settings, listened) ? TransitionKind.Repeated : null,

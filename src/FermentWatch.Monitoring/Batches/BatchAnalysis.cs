@@ -49,9 +49,10 @@ public static class BatchAnalysis
             SetAside = GravityFindings.SetAside(gravity, batch.InoculatedAt),
             Temperature = temperature,
             GravityGaps = gravity.Gaps(now),
-            Events = TimelineOf(gravity, journal),
+            Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
-            Episodes = SampleRules.Episodes(batch, EpisodeSeries(series), settings.Alerts, now),
+            Episodes = SampleRules.Episodes(batch, EpisodeSeries(series, facts.Work), settings.Alerts, now),
+            WorkingUntil = WorkingUntil(facts.Work, now),
             GravityCounts = GravityFindings.Counts(gravity),
         };
     }
@@ -112,8 +113,39 @@ public static class BatchAnalysis
             : null;
     }
 
-    private static List<SeriesReadings> EpisodeSeries(List<SeriesOfBatch> series) =>
-        series.ConvertAll(one => new SeriesReadings(one.Key, one.Readings));
+    /// <summary>What is sampled while somebody works on the vessel is about the work: no alert stands on it.</summary>
+    private static List<SeriesReadings> EpisodeSeries(List<SeriesOfBatch> series, IReadOnlyList<WorkSpan> work) =>
+        series.ConvertAll(one => new SeriesReadings(
+            one.Key,
+            work.Count == 0 ? one.Readings : Array.FindAll(one.Readings, reading => !Covers(work, reading.At))));
+
+    /// <summary>A step that was found while somebody worked on the vessel tells the maker nothing new; what the maker wrote stays.</summary>
+    private static ValueList<TimelineEvent> Unworked(ValueList<TimelineEvent> events, IReadOnlyList<WorkSpan> work) =>
+        work.Count == 0 ? events : ValueList.Of(events.Where(one => one.Kind is not null || !Covers(work, one.At)));
+
+    private static EventTime? WorkingUntil(IReadOnlyList<WorkSpan> work, EventTime now)
+    {
+        EventTime? until = null;
+        foreach (var span in work)
+        {
+            until = span.Covers(now) && (until is not { } known || span.Until > known) ? span.Until : until;
+        }
+
+        return until;
+    }
+
+    private static bool Covers(IReadOnlyList<WorkSpan> work, EventTime at)
+    {
+        foreach (var span in work)
+        {
+            if (span.Covers(at))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
 
     internal static List<TemperatureTrack> TemperatureTracks(IReadOnlyList<SeriesOfBatch> series)
     {

@@ -7,4 +7,8 @@ namespace FermentWatch.Monitoring.Batches;
 /// <param name="Batch">What the maker told us.</param>
 /// <param name="Journal">Entries, superseded and undone ones included.</param>
 /// <param name="Series">Readings of every attached sensor, within the attachments.</param>
-public sealed record BatchFacts(Batch Batch, IReadOnlyList<JournalEntry> Journal, IReadOnlyList<SeriesReadings> Series);
+public sealed record BatchFacts(Batch Batch, IReadOnlyList<JournalEntry> Journal, IReadOnlyList<SeriesReadings> Series)
+{
+    /// <summary>When somebody worked on the vessel, by begin.</summary>
+    public IReadOnlyList<WorkSpan> Work { get; init; } = [];
+}

@@ -98,6 +98,12 @@ public sealed record BatchView
     /// <summary>Alert episodes that live on the samples' time line, past ones included, in time order.</summary>
     public required ValueList<AlertEpisode> Episodes { get; init; }
 
+    /// <summary>Until when somebody works on the vessel, as told at or before <see cref="Now"/>; null when nobody does.</summary>
+    public EventTime? WorkingUntil { get; init; }
+
+    /// <summary>Whether somebody works on the vessel now.</summary>
+    public bool IsWorking => WorkingUntil is { } until && Now < until;
+
     /// <summary>Counts: stored readings of gravity, and how many of them were set aside.</summary>
     public required ReadingCounts GravityCounts { get; init; }
 }

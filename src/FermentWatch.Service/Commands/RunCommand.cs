@@ -1,6 +1,7 @@
 using System.CommandLine;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Pipeline;
 using Microsoft.Extensions.Logging.Abstractions;
@@ -30,8 +31,7 @@ internal static class RunCommand
     {
         try
         {
-            await ServeAsync(settings, identity, clock, beside, stop);
-            return 0;
+            return await ServeAsync(settings, identity, clock, beside, stop);
         }
         catch (Exception exception) when (exception is DataDirectoryException or BrokerStartException or StorageUnavailableException)
         {
@@ -44,7 +44,7 @@ internal static class RunCommand
         }
     }
 
-    private static async Task ServeAsync(
+    private static async Task<int> ServeAsync(
         ServiceSettings settings, ServiceIdentity identity, TimeProvider clock, Func<WebApplication, CancellationToken, Task>? beside, CancellationToken stop)
     {
         var options = new StoreOptions(settings.DataDirectory)
@@ -53,16 +53,33 @@ internal static class RunCommand
             InboxMaximumBytes = settings.Retention.InboxMegabytes * 1_000_000L,
         };
         await using var store = Store.Open(options, clock, NullLogger<Store>.Instance);
+        if (ListeningRule.Refusal(settings, store) is { } refusal)
+        {
+            await Console.Error.WriteLineAsync(refusal);
+            return SettingsResult.ExitCode;
+        }
+
         await using var app = ServiceComposition.Build(settings, store, identity, clock);
         var log = app.Services.GetRequiredService<ILoggerFactory>().CreateLogger("FermentWatch");
         await store.ReplaceBatchesAsync(settings.Batches, stop);
         await app.StartAsync(stop);
         log.LogInformation("The page is at {Address}, the data in {Directory}", app.Urls.First() + settings.Page.PathBase, settings.DataDirectory);
+        TellSetUpCode(app);
         using var ending = CancellationTokenSource.CreateLinkedTokenSource(stop, app.Lifetime.ApplicationStopping);
         var company = beside?.Invoke(app, ending.Token) ?? Task.CompletedTask;
         await app.WaitForShutdownAsync(stop);
         await ending.CancelAsync();
         await company.ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
+        return 0;
+    }
+
+    /// <summary>To the console and not to the log, which may be kept and sent elsewhere.</summary>
+    private static void TellSetUpCode(WebApplication app)
+    {
+        if (!app.Services.GetRequiredService<AccessBook>().IsLocked)
+        {
+            Console.Out.WriteLine($"Nobody has a password yet. To set one, open /setup on this machine within 30 minutes; the set-up code is {app.Services.GetRequiredService<SetUpCode>().Text}");
+        }
     }
 
     private static async Task<int> FailAsync(string message)

@@ -21,7 +21,7 @@ internal static class BrokerCatalog
         Key = "Broker:Embedded:Address",
         Meaning = "Address on which the embedded broker listens.",
         DefaultText = "127.0.0.1",
-        Allowed = "a loopback address, 127.0.0.1 or ::1",
+        Allowed = "an IP address; beyond this machine (such as 0.0.0.0) only once somebody has a password, and then for devices with a name alone",
         Example = "127.0.0.1",
         Default = () => IPAddress.Loopback,
         Read = SettingReaders.BrokerAddress,

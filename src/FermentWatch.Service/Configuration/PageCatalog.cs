@@ -8,7 +8,7 @@ internal static class PageCatalog
         Key = "Page:Address",
         Meaning = "Where the pages listen.",
         DefaultText = "http://127.0.0.1:5080",
-        Allowed = "http://, a loopback host (127.0.0.1, [::1] or localhost) and a port from 0 to 65535; port 0 lets the system choose",
+        Allowed = "http://, an IP address or localhost, and a port from 0 to 65535; port 0 lets the system choose. Beyond this machine (such as 0.0.0.0) only once somebody has a password",
         Example = "http://127.0.0.1:5080",
         Default = () => new Uri("http://127.0.0.1:5080"),
         Read = SettingReaders.PageAddress,

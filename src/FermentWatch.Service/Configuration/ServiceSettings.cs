@@ -1,4 +1,5 @@
 using System.Net;
+using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
@@ -23,10 +24,14 @@ public sealed record ServiceSettings(
     ValueList<Batch> Batches,
     RelayChannel? Relay,
     AlertFigures Alerts,
-    RetentionSettings Retention);
+    RetentionSettings Retention)
+{
+    /// <summary>E-mail for notices, or null when none is set up.</summary>
+    public MailSettings? Mail { get; init; }
+}
 
 /// <summary>The pages.</summary>
-/// <param name="Address">Where they listen: http, a loopback host, a port (0 lets the system choose).</param>
+/// <param name="Address">Where they listen: http, an address, a port (0 lets the system choose).</param>
 /// <param name="PathBase">Path under which a proxy shows them: empty, or beginning with '/' and not ending with it.</param>
 /// <param name="BaseUrl">Their address as others reach it, for links in notices; null leaves links out.</param>
 /// <param name="Zone">Zone in which times are shown.</param>
@@ -50,7 +55,7 @@ public enum BrokerMode
 public sealed record BrokerSettings(BrokerMode Mode, EmbeddedBrokerSettings Embedded, ExternalBrokerSettings? External);
 
 /// <summary>How the embedded broker listens.</summary>
-/// <param name="Address">A loopback address.</param>
+/// <param name="Address">Beyond loopback only once somebody has a password.</param>
 /// <param name="Port">TCP port, 1 to 65535.</param>
 public sealed record EmbeddedBrokerSettings(IPAddress Address, int Port);
 

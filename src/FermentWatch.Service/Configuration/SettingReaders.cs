@@ -60,37 +60,19 @@ internal static partial class SettingReaders
         return new(false, null, known.Count == 0 ? "This machine has no time zone data (package tzdata)." : $"The nearest known zone is '{NearestName.Of(text, known)}'.");
     }
 
-    /// <summary>Loopback only, and the words why.</summary>
-    public static Parsed<Uri> PageAddress(string text)
-    {
-        if (!Uri.TryCreate(text, UriKind.Absolute, out var address)
-            || address.Scheme != Uri.UriSchemeHttp
-            || address.PathAndQuery != "/"
-            || address.Fragment.Length > 0
-            || address.UserInfo.Length > 0)
-        {
-            return new(false, null);
-        }
-
-        return address.IsLoopback
+    /// <summary>Whether it may be beyond this machine is known only when the store is open: see <see cref="Access.ListeningRule"/>.</summary>
+    public static Parsed<Uri> PageAddress(string text) =>
+        Uri.TryCreate(text, UriKind.Absolute, out var address)
+        && address.Scheme == Uri.UriSchemeHttp
+        && address.PathAndQuery == "/"
+        && address.Fragment.Length == 0
+        && address.UserInfo.Length == 0
+        && (address.IsLoopback || IPAddress.TryParse(address.Host.Trim('[', ']'), out _))
             ? new(true, address)
-            : new(false, null, "For now the page listens on this machine only: there is no sign-in yet, and everybody on the network could see and change everything. "
-                + "From another device reach it through an SSH tunnel or a proxy with a sign-in of its own.");
-    }
+            : new(false, null);
 
-    /// <summary>Loopback only, and the words why.</summary>
-    public static Parsed<IPAddress> BrokerAddress(string text)
-    {
-        if (!IPAddress.TryParse(text, out var address))
-        {
-            return new(false, null);
-        }
-
-        return IPAddress.IsLoopback(address)
-            ? new(true, address)
-            : new(false, null, "For now the embedded broker listens on this machine only: there is no sign-in yet, and everybody on the network could send readings. "
-                + "Devices on the network reach the service through a broker of their own: set Broker:Mode to 'external'.");
-    }
+    /// <summary>Whether it may be beyond this machine is known only when the store is open: see <see cref="Access.ListeningRule"/>.</summary>
+    public static Parsed<IPAddress> BrokerAddress(string text) => IPAddress.TryParse(text, out var address) ? new(true, address) : new(false, null);
 
     public static Parsed<Uri> WebAddress(string text) =>
         Uri.TryCreate(text, UriKind.Absolute, out var address)

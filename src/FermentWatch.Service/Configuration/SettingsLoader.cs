@@ -68,7 +68,10 @@ public static class SettingsLoader
         var broker = BrokerReading.Read(values, directory, warnings);
         var topics = TopicReading.Read(values);
         ValueList<Batch> batches = BatchReading.Read(values, topics, warnings);
-        return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values));
+        return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values))
+        {
+            Mail = MailReading.Read(values, directory, warnings),
+        };
     }
 
     private static RelayChannel? Relay(SettingValues values, List<string> warnings)

@@ -1,6 +1,9 @@
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.InOut;
+using FermentWatch.Service.Dashboard.Listening;
 using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Sensors;
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Antiforgery;
@@ -8,6 +11,7 @@ using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.DataProtection;
 using Microsoft.AspNetCore.Http.HttpResults;
 using Microsoft.AspNetCore.ResponseCompression;
+using Microsoft.Extensions.DependencyInjection.Extensions;
 
 namespace FermentWatch.Service.Dashboard;
 
@@ -24,7 +28,9 @@ public static class DashboardHosting
         }
 
         services.AddSingleton(options);
-        services.AddSingleton(new Reader(options.Zone));
+        // Without a store, what the reader chooses lasts as long as the host.
+        services.TryAddSingleton(new PreferenceBook(new PreferenceSet { Zone = options.Zone }, new Dictionary<string, string>(), static (_, _) => Task.CompletedTask));
+        services.AddTransient(provider => provider.GetRequiredService<PreferenceBook>().Reader);
         services.AddSingleton(provider => new Board(provider.GetService<TimeProvider>() ?? TimeProvider.System));
         if (!services.Any(service => service.ServiceType == typeof(TimeProvider)))
         {
@@ -57,7 +63,9 @@ public static class DashboardHosting
     }
 
     /// <summary>Puts the pages, their files, the pictures and the event stream under <see cref="DashboardOptions.PathBase"/>.</summary>
-    public static WebApplication MapDashboard(this WebApplication app)
+    /// <param name="app">The host.</param>
+    /// <param name="beforePages">Puts what stands between routing and the pages, such as the sign-in; null for nothing.</param>
+    public static WebApplication MapDashboard(this WebApplication app, Action<WebApplication>? beforePages = null)
     {
         ArgumentNullException.ThrowIfNull(app);
         var options = app.Services.GetRequiredService<DashboardOptions>();
@@ -81,6 +89,7 @@ public static class DashboardHosting
 
         app.UseExceptionHandler(failed => failed.Run(context => Page<ErrorPage>(context, StatusCodes.Status500InternalServerError).ExecuteAsync(context)));
         app.UseRouting();
+        beforePages?.Invoke(app);
         MapPage<DayBookPage>(app, "/");
         MapPage<BatchPage>(app, "/batch/{id}");
         MapPage<BatchTablePage>(app, "/batch/{id}/table");
@@ -88,7 +97,10 @@ public static class DashboardHosting
         MapPage<MessagesPage>(app, "/messages");
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
+        PreferencePages.MapPreferences(app);
         app.MapSensors();
+        app.MapInOut();
+        app.MapListening();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);

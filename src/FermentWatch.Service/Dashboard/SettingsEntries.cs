@@ -12,8 +12,16 @@ public static class SettingsEntries
     /// <summary>The explicit list: a page that is missing here is not reached.</summary>
     public static IReadOnlyList<SettingsEntry> All { get; } =
     [
+        new("preferences", "settings-preferences-name", "settings-preferences"),
         new("sensors", "settings-sensors-name", "settings-sensors"),
+        new("listening", "settings-listening-name", "settings-listening"),
         new("messages", "nav-messages", "settings-messages"),
+        new("channels", "settings-channels-name", "settings-channels"),
+        new("import", "settings-import-name", "settings-import"),
+        new("export.zip", "settings-export-name", "settings-export"),
         new("connect", "settings-connect-name", "settings-connect"),
+        new("devices", "settings-devices-name", "settings-devices"),
+        new("people", "settings-people-name", "settings-people"),
+        new("account", "settings-account-name", "settings-account"),
     ];
 }

@@ -1,6 +1,7 @@
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.Pipeline;
@@ -12,6 +13,8 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 
     private readonly BrokerSettings _settings;
     private readonly Store _store;
+    private readonly AccessBook _access;
+    private readonly MappingBook _book;
     private readonly TopicInterest _interest;
     private readonly PipelineSignals _signals;
     private readonly TimeProvider _clock;
@@ -23,11 +26,14 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 
     /// <summary>Prepares the link; the host starts it last and stops it first.</summary>
     public BrokerLink(
-        BrokerSettings settings, ValueList<TopicMapping> topics, MessageReading reading, Store store, PipelineSignals signals, TimeProvider clock, ILogger<BrokerLink> logger)
+        BrokerSettings settings, MappingBook book, MessageReading reading, Store store, AccessBook access, PipelineSignals signals, TimeProvider clock, ILogger<BrokerLink> logger)
     {
         _settings = settings;
         _store = store;
-        _interest = new TopicInterest(topics.Select(topic => topic.Filter.ToString()!), reading.Wants);
+        _access = access;
+        _book = book;
+        _interest = new TopicInterest(FiltersOf(book), reading.Wants);
+        book.Changed += () => _interest.Replace(FiltersOf(book));
         _signals = signals;
         _clock = clock;
         _logger = logger;
@@ -42,20 +48,28 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
     /// <summary>When the newest message was recorded in this run; null before the first.</summary>
     public ReceivedAt? LastMessageAt => _external is { } client ? client.Status.LastMessageAt : _embedded?.Status.LastMessageAt;
 
+    /// <summary>Topics that nobody mapped and that reach us without asking for them: all of them at the embedded broker.</summary>
+    public UnmappedTopics? Unmapped => _embedded?.Unmapped;
+
+    /// <summary>How to reach the external broker a second time, beside the session that is kept; null in embedded mode.</summary>
+    public ExternalBrokerOptions? Beside { get; private set; }
+
     /// <summary>Opens the embedded broker's port, or begins to connect.</summary>
     /// <exception cref="BrokerStartException">The port cannot be used.</exception>
     public async Task StartAsync(CancellationToken cancellationToken)
     {
+        await _book.ResumeAsync(cancellationToken);
         if (_settings.External is { } external)
         {
             var clientId = external.ClientId
                 ?? await _store.KeepPropertyAsync(ClientIdProperty, "fermentwatch-" + Guid.NewGuid().ToString("N")[..10], cancellationToken);
+            Beside = Options(external, clientId + "-listen") with { CleanSession = true };
             _external = new ExternalBrokerClient(Options(external, clientId), _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
             _running = _external.RunAsync(_stop.Token);
             return;
         }
 
-        var options = new EmbeddedBrokerOptions { Address = _settings.Embedded.Address, Port = _settings.Embedded.Port };
+        var options = new EmbeddedBrokerOptions { Address = _settings.Embedded.Address, Port = _settings.Embedded.Port, Admission = _access.Admission };
         _embedded = new EmbeddedBroker(options, _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
         await _embedded.StartAsync(cancellationToken);
     }
@@ -81,6 +95,8 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 
         _stop.Dispose();
     }
+
+    private static IEnumerable<string> FiltersOf(MappingBook book) => book.Active.Select(mapping => mapping.Filter.Text);
 
     private async ValueTask<InboxReceipt> RecordAsync(InboundMessage message, CancellationToken cancellationToken)
     {

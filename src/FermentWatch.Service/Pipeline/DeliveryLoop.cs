@@ -3,6 +3,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Configuration;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Pipeline;
@@ -12,6 +13,7 @@ public sealed class DeliveryLoop(
     Store store,
     IEnumerable<INotifier> notifiers,
     PageSettings page,
+    PreferenceBook preferences,
     PipelineSignals signals,
     MonitorPace pace,
     TimeProvider clock,
@@ -57,8 +59,8 @@ public sealed class DeliveryLoop(
         }
 
         var draft = AlertJson.ReadDraft(row.Body);
-        var link = NoticeLink.To(draft.Batch, page.BaseUrl, page.Address.IsLoopback);
-        var message = NoticeText.Write(draft, page.Zone, Now, link);
+        var link = NoticeLink.To(draft.Batch, preferences.Present.BaseUrl, page.Address.IsLoopback);
+        var message = NoticeText.Write(draft, preferences.Reader, Now, link);
         var result = await notifier.DeliverAsync(message, stoppingToken);
         switch (result)
         {

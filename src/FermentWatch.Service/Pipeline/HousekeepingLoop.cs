@@ -1,9 +1,10 @@
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Service.Dashboard.Preferences;
 
 namespace FermentWatch.Service.Pipeline;
 
 /// <summary>Prunes raw messages that are older or more than the maker wants to keep. Readings stay.</summary>
-public sealed class HousekeepingLoop(Store store, TimeProvider clock, ILogger<HousekeepingLoop> logger) : SupervisedLoop(clock, logger)
+public sealed class HousekeepingLoop(Store store, PreferenceBook preferences, TimeProvider clock, ILogger<HousekeepingLoop> logger) : SupervisedLoop(clock, logger)
 {
     private static readonly TimeSpan Interval = TimeSpan.FromHours(1);
 
@@ -13,7 +14,8 @@ public sealed class HousekeepingLoop(Store store, TimeProvider clock, ILogger<Ho
         while (!stoppingToken.IsCancellationRequested)
         {
             await Task.Delay(Interval, stoppingToken);
-            var pruned = await store.PruneAsync(stoppingToken);
+            var limits = preferences.Present;
+            var pruned = await store.PruneAsync(TimeSpan.FromDays(limits.InboxDays), limits.InboxMegabytes * 1_000_000L, stoppingToken);
             if (pruned > 0)
             {
                 Logger.LogInformation("Pruned {Count} raw messages; their readings stay", pruned);

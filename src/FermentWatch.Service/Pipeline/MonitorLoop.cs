@@ -3,7 +3,7 @@ using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Service.Configuration;
+using FermentWatch.Service.Dashboard.Preferences;
 
 namespace FermentWatch.Service.Pipeline;
 
@@ -13,7 +13,7 @@ public sealed class MonitorLoop(
     BoardFiller board,
     BrokerLink broker,
     AlertSettings alerts,
-    PageSettings page,
+    PreferenceBook preferences,
     PipelineSignals signals,
     MonitorPace pace,
     TimeProvider clock,
@@ -46,6 +46,7 @@ public sealed class MonitorLoop(
     private async Task<bool> PassAsync(IReadOnlySet<BatchId> touched, CancellationToken stoppingToken)
     {
         var pass = NewPass();
+        var settings = alerts with { QuietHours = preferences.Present.QuietHours };
         var now = EventTime.From(pass.Now.ToDateTimeOffset());
         var batches = new List<WatchedBatch>();
         foreach (var batch in store.ReadBatches())
@@ -55,8 +56,8 @@ public sealed class MonitorLoop(
             batches.Add(known is not null && !touched.Contains(batch.Id) && known.HoldsAt(now) ? known.At(now) : Look(batch.Id, known, now));
         }
 
-        var results = Alerts.StepAll([.. batches.Select(batch => (batch.Alerts, batch.View))], alerts, pass);
-        var plan = NoticePlan.For([.. batches.Zip(results, (batch, result) => (batch.View, result))], alerts, pass);
+        var results = Alerts.StepAll([.. batches.Select(batch => (batch.Alerts, batch.View))], settings, pass);
+        var plan = NoticePlan.For([.. batches.Zip(results, (batch, result) => (batch.View, result))], settings, pass);
         var passes = batches.Zip(results, (batch, result) => PassRecords.Of(batch, result, plan, pass)).OfType<PassResult>().ToList();
         if (passes.Count > 0 && !await store.CommitPassesAsync(passes, stoppingToken))
         {
@@ -95,7 +96,7 @@ public sealed class MonitorLoop(
         var listening = _listeningSince is { } since ? Clock.GetElapsedTime(since, ticks) : TimeSpan.Zero;
         _listeningSince = broker.IsUp ? ticks : null;
         var now = Clock.GetUtcNow();
-        return new Pass(ReceivedAt.From(now), listening, page.Zone, now.Year >= EarliestTrustedYear);
+        return new Pass(ReceivedAt.From(now), listening, preferences.Present.Zone, now.Year >= EarliestTrustedYear);
     }
 
     // A board without a clock of its own starts in 1970 until the network tells it the time.

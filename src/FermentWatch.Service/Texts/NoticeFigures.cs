@@ -1,5 +1,6 @@
 using System.Globalization;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Texts;
 
@@ -9,14 +10,14 @@ internal static class NoticeFigures
     // The invariant culture has the English names of days and months and needs no language data on the machine.
     private static readonly CultureInfo English = CultureInfo.InvariantCulture;
 
-    public static string Of(ReasonValue value, TimeZoneInfo zone, ReceivedAt now, int longestName) => value switch
+    public static string Of(ReasonValue value, Reader reader, ReceivedAt now, int longestName) => value switch
     {
         ReasonValue.Name name => Shortened(Printable(name.Text), longestName),
-        ReasonValue.Degrees degrees => degrees.Celsius.ToString("0.#", English) + " °C",
-        ReasonValue.Moment moment => Moment(moment.At.ToDateTimeOffset(), zone, now.ToDateTimeOffset()),
+        ReasonValue.Degrees degrees => (degrees.IsDifference ? reader.BareDegreesApart(degrees.Celsius) : reader.BareDegrees(degrees.Celsius)) + " " + reader.DegreeSign,
+        ReasonValue.Moment moment => Moment(moment.At.ToDateTimeOffset(), reader.Zone, now.ToDateTimeOffset()),
         ReasonValue.Length length => Length(length.Span),
-        ReasonValue.Count count => count.Number.ToString("N0", English),
-        ReasonValue.Gravity gravity => gravity.Ratio.ToString(gravity.IsDifference ? "F4" : "F3", English),
+        ReasonValue.Count count => Figures.Count(count.Number),
+        ReasonValue.Gravity gravity => (gravity.IsDifference ? reader.GravityDifference(gravity.Ratio) : reader.Gravity(gravity.Ratio)).Replace(Figures.NoBreak, ' '),
         ReasonValue.Odds odds => Math.Round(Math.Clamp(odds.Probability, 0, 1) * 20).ToString("0", English) + " in 20",
         _ => throw new ArgumentOutOfRangeException(nameof(value), value, "A notice cannot show this value."),
     };

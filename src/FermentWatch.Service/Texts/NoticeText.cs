@@ -3,10 +3,11 @@ using System.Resources;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Texts;
 
-/// <summary>Writes notices out in words, from <c>Texts/Notices.resx</c>, in the reader's zone.</summary>
+/// <summary>Writes notices out in words, from <c>Texts/Notices.resx</c>, for the reader's zone, units and decimal mark.</summary>
 public static class NoticeText
 {
     /// <summary>Longest title, in UTF-16 units.</summary>
@@ -25,17 +26,17 @@ public static class NoticeText
 
     /// <summary>Writes out a draft of the outbox.</summary>
     /// <param name="draft">The draft.</param>
-    /// <param name="zone">The reader's zone.</param>
+    /// <param name="reader">The reader's zone, units and decimal mark.</param>
     /// <param name="now">When it is sent: times of the same day are written without the day.</param>
     /// <param name="link">The batch's page: see <see cref="NoticeLink"/>.</param>
-    public static NoticeMessage Write(OutboxDraft draft, TimeZoneInfo zone, ReceivedAt now, Uri? link)
+    public static NoticeMessage Write(OutboxDraft draft, Reader reader, ReceivedAt now, Uri? link)
     {
         ArgumentNullException.ThrowIfNull(draft);
-        ArgumentNullException.ThrowIfNull(zone);
+        ArgumentNullException.ThrowIfNull(reader);
         return new NoticeMessage(
             draft.Thread,
-            Fitting(LongestTitle, names => Of(draft.Title, zone, now, names)),
-            Fitting(LongestText, names => string.Join(' ', draft.Body.Select(sentence => Of(sentence, zone, now, names)))),
+            Fitting(LongestTitle, names => Of(draft.Title, reader, now, names)),
+            Fitting(LongestText, names => string.Join(' ', draft.Body.Select(sentence => Of(sentence, reader, now, names)))),
             draft.Severity,
             draft.Silent,
             link);
@@ -43,14 +44,14 @@ public static class NoticeText
 
     /// <summary>Writes out one reason.</summary>
     /// <exception cref="MissingManifestResourceException">The code has no text.</exception>
-    public static string Of(Reason reason, TimeZoneInfo zone, ReceivedAt now) => Of(reason, zone, now, NameLengths[0]);
+    public static string Of(Reason reason, Reader reader, ReceivedAt now) => Of(reason, reader, now, NameLengths[0]);
 
-    private static string Of(Reason reason, TimeZoneInfo zone, ReceivedAt now, int longestName)
+    private static string Of(Reason reason, Reader reader, ReceivedAt now, int longestName)
     {
         var text = Source.GetString(reason.Code, CultureInfo.InvariantCulture)
             ?? throw new MissingManifestResourceException($"Texts/Notices.resx has no text '{reason.Code}'.");
         return string.Format(
-            CultureInfo.InvariantCulture, text, [.. reason.Values.Select(value => (object)NoticeFigures.Of(value, zone, now, longestName))]);
+            CultureInfo.InvariantCulture, text, [.. reason.Values.Select(value => (object)NoticeFigures.Of(value, reader, now, longestName))]);
     }
 
     private static string Fitting(int longest, Func<int, string> write)

@@ -22,7 +22,7 @@ internal sealed class Pipeline : IAsyncDisposable
     public Pipeline()
     {
         Store = Store.Open(new StoreOptions(_folder), TimeProvider.System, NullLogger<Store>.Instance);
-        _ingest = new IngestLoop(Store, new MessageReading(ValueList.Of<TopicMapping>(Mapping)), _signals, TimeProvider.System, NullLogger<IngestLoop>.Instance);
+        _ingest = new IngestLoop(Store, new MessageReading(() => [Mapping]), _signals, TimeProvider.System, NullLogger<IngestLoop>.Instance);
     }
 
     public static TopicInterest Interest { get; } = TopicInterest.Of([Mapping.Filter]);

@@ -9,8 +9,8 @@ namespace FermentWatch.Monitoring.Tests.Replay;
 /// <summary>A moment at which a recorded batch is looked at: only the first rows have arrived by then.</summary>
 public sealed record ReplayCut(int Number, EventTime At, int Rows);
 
-/// <summary>One row of a recording, in order of arrival.</summary>
-public sealed record ReplayRow(string Sensor, EventTime Stamp, double Gravity, double Celsius);
+/// <summary>One row of a recording, in order of arrival. A message may hold one of the two numbers; its arrival may be recorded.</summary>
+public sealed record ReplayRow(string Sensor, EventTime Stamp, double? Gravity, double? Celsius, ReceivedAt? ReceivedAt);
 
 /// <summary>A recorded batch: readings.csv in order of arrival, meta.json with what the maker typed in.</summary>
 public sealed class ReplayFolder
@@ -36,7 +36,9 @@ public sealed class ReplayFolder
             null,
             pitched,
             Number(meta, "declared_og") is { } gravity ? SpecificGravity.FromRatio(gravity) : null,
-            new TemperatureBand(Temperature.FromCelsius(band[0].GetDouble()), Temperature.FromCelsius(band[1].GetDouble())),
+            band.ValueKind == JsonValueKind.Array
+                ? new TemperatureBand(Temperature.FromCelsius(band[0].GetDouble()), Temperature.FromCelsius(band[1].GetDouble()))
+                : null,
             Number(meta, "declared_tolerance_abv") is { } tolerance ? AlcoholByVolume.FromPercent(tolerance) : null,
             ValueList.Of(rows.Select(row => row.Sensor).Distinct().Select(sensor =>
                 new SensorAttachment(new SensorId(sensor), pitched, null, Placement.InLiquid))));
@@ -58,15 +60,16 @@ public sealed class ReplayFolder
 
     public static ReplayFolder Load(string path)
     {
-        using var meta = JsonDocument.Parse(File.ReadAllText(System.IO.Path.Combine(path, "meta.json")));
-        var rows = File.ReadLines(System.IO.Path.Combine(path, "readings.csv"))
+        using var meta = JsonDocument.Parse(File.ReadAllText(global::System.IO.Path.Combine(path, "meta.json")));
+        var rows = File.ReadLines(global::System.IO.Path.Combine(path, "readings.csv"))
             .Where(line => !line.StartsWith('#') && !line.StartsWith("sensor_id", StringComparison.Ordinal) && line.Length > 0)
             .Select(line => line.Split(','))
             .Select(cells => new ReplayRow(
                 cells[0],
                 EventTime.From(DateTimeOffset.Parse(cells[1], CultureInfo.InvariantCulture)),
-                double.Parse(cells[2], CultureInfo.InvariantCulture),
-                double.Parse(cells[3], CultureInfo.InvariantCulture)))
+                Cell(cells[2]),
+                Cell(cells[3]),
+                cells.Length > 4 ? ReceivedAt.From(DateTimeOffset.Parse(cells[4], CultureInfo.InvariantCulture)) : null))
             .ToList();
         return new ReplayFolder(path, meta.RootElement.Clone(), rows);
     }
@@ -85,11 +88,18 @@ public sealed class ReplayFolder
             for (var i = 0; i < list.Count; i++)
             {
                 var (row, index) = list[i];
-                received = Math.Max(received, placed[i].At.UnixMicroseconds);
+                received = row.ReceivedAt?.UnixMicroseconds ?? Math.Max(received, placed[i].At.UnixMicroseconds);
                 Reading Of(double raw, double value) =>
                     new(placed[i].At, index, row.Stamp, new ReceivedAt(received), raw, value, placed[i].ClockTrusted);
-                gravity.Add(Of(row.Gravity, ToRatio(row.Gravity)));
-                temperature.Add(Of(row.Celsius, row.Celsius));
+                if (row.Gravity is { } ratio)
+                {
+                    gravity.Add(Of(ratio, ToRatio(ratio)));
+                }
+
+                if (row.Celsius is { } celsius)
+                {
+                    temperature.Add(Of(celsius, celsius));
+                }
             }
 
             var id = new SensorId(sensor.Key);
@@ -99,6 +109,8 @@ public sealed class ReplayFolder
 
         return new BatchFacts(Batch, [], series);
     }
+
+    private static double? Cell(string text) => text.Length > 0 ? double.Parse(text, CultureInfo.InvariantCulture) : null;
 
     private double ToRatio(double raw) => Unit switch
     {

@@ -8,6 +8,12 @@ namespace FermentWatch.System.Tests.Dashboard;
 
 public sealed partial class DashboardPagesTests
 {
+    // These pages need a store: EveryLinkTests follows them in the whole service.
+    private static readonly string[] OverAStore =
+        ["/devices", "/people", "/account", "/sensors", "/import", "/channels", "/export.zip", "/work", "/listening", "/broker", "/start", "/journal"];
+
+    private static readonly string[] OfABatchOverAStore = ["readings.csv", "replay.zip", "label", "work", "edit", "journal"];
+
     [Fact]
     public async Task DayBook_SentenceFirstWithOddsAndFacts()
     {
@@ -90,6 +96,10 @@ public sealed partial class DashboardPagesTests
         }
     }
 
+    private static bool NeedsAStore(string path) =>
+        OverAStore.Any(one => (path + "/").StartsWith(one + "/", StringComparison.Ordinal))
+        || OfABatchOverAStore.Any(one => path.StartsWith("/batch/", StringComparison.Ordinal) && path.Split('/').Skip(3).FirstOrDefault() == one);
+
     [Theory]
     [InlineData("")]
     [InlineData("/cellar")]
@@ -111,7 +121,7 @@ public sealed partial class DashboardPagesTests
             {
                 var target = new Uri(address, WebUtility.HtmlDecode(link.Groups[1].Value));
                 Assert.StartsWith(site.Root.ToString(), target.ToString(), StringComparison.Ordinal);
-                if (seen.Add(target))
+                if (!NeedsAStore(target.AbsolutePath[pathBase.Length..]) && seen.Add(target))
                 {
                     waiting.Enqueue(target);
                 }
@@ -156,7 +166,7 @@ public sealed partial class DashboardPagesTests
         var html = await site.Client.GetStringAsync("messages", TestContext.Current.CancellationToken);
         Assert.Contains("cellar/float-3/state", html, StringComparison.Ordinal);
         Assert.Contains("1,042&quot;} &lt;b&gt;", html, StringComparison.Ordinal);
-        Assert.Contains("1,284", html, StringComparison.Ordinal);
+        Assert.Contains("1\u202f284", WebUtility.HtmlDecode(html), StringComparison.Ordinal);
     }
 
     [Theory]

@@ -14,8 +14,8 @@ public sealed partial class ReasonTextsTests
 {
     private static readonly Reader Utc = new(TimeZoneInfo.Utc);
 
-    // A stored property of the same shape, which is no reason.
-    private static readonly string[] NoReasons = ["broker-client-id", "fields"];
+    // Stored properties of the same shape, which are no reasons.
+    private static readonly string[] NoReasons = ["broker-client-id", "broker-needs-device", "fields"];
 
     [Fact]
     public void EveryReasonCodeInTheSource_HasWords()

@@ -28,6 +28,8 @@ internal sealed class RunningService : IAsyncDisposable
 
     public Uri Page => new(_app.Urls.First() + "/");
 
+    public IServiceProvider Services => _app.Services;
+
     public BrokerLink Broker => _app.Services.GetRequiredService<BrokerLink>();
 
     /// <param name="configure">Fills the configuration file beyond the ports.</param>

@@ -3,6 +3,7 @@ using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.Texts;
 using Xunit;
 
@@ -79,7 +80,7 @@ public sealed partial class NoticeTextTests
     [InlineData("relay-forbids")]
     [InlineData("relay-refuses")]
     public void EachFaultOfTheRelay_HasItsWords(string code) =>
-        Assert.DoesNotMatch(Leftover(), NoticeText.Of(Reason.Of(code, new ReasonValue.Count(404)), Berlin, new ReceivedAt(0)));
+        Assert.DoesNotMatch(Leftover(), NoticeText.Of(Reason.Of(code, new ReasonValue.Count(404)), new Reader(Berlin), new ReceivedAt(0)));
 
     [Theory]
     [InlineData(null, false, null)]
@@ -91,7 +92,7 @@ public sealed partial class NoticeTextTests
     public void Link_OnlyComesFromAConfiguredAddressThatAPhoneCanReach(string? address, bool isLoopbackOnly, string? expected) =>
         Assert.Equal(expected, NoticeLink.To(new BatchId("quince-mead"), address is null ? null : new Uri(address), isLoopbackOnly)?.AbsoluteUri);
 
-    private static NoticeMessage Write(OutboxDraft draft) => NoticeText.Write(draft, Berlin, NoticeSamples.Now, link: null);
+    private static NoticeMessage Write(OutboxDraft draft) => NoticeText.Write(draft, new Reader(Berlin), NoticeSamples.Now, link: null);
 
     private static string Moment(int year, int month, int day, int hour, ReceivedAt now) => NoticeText.Of(
         Reason.Of(
@@ -99,7 +100,7 @@ public sealed partial class NoticeTextTests
             new ReasonValue.Name("p"),
             new ReasonValue.Count(0),
             new ReasonValue.Moment(EventTime.From(new DateTimeOffset(year, month, day, hour, 0, 0, TimeSpan.Zero)))),
-        Berlin,
+        new Reader(Berlin),
         now)["p has sent nothing since it was attached, ".Length..^1];
 
     [GeneratedRegex(@"\{\d|System\.|[a-z]+-[a-z]+-[a-z]+")]

@@ -24,7 +24,7 @@ internal sealed class CurvePicture
     {
         (_view, _reader) = (view, reader);
         _box = PictureBox.Of(request.Width);
-        _scale = CurveScale.For(view, request.Kind);
+        _scale = CurveScale.For(view, request.Kind, reader);
         _window = CurveWindow.Of(view, _scale, request);
         _time = new TimeAxis(_window.From, _window.Until, _box.Edge, _box.Right);
         _height = new Axis(_window.Low, _window.High, _box.Base, _box.Top + 4);
@@ -172,7 +172,7 @@ internal sealed class CurvePicture
             _svg.Text("soft halo", _box.Right, _height.At(steps[i]) - 5, words, Anchor.End);
         }
 
-        if (_window.Low > 0)
+        if (_scale.Kind == CurveKind.Gravity || _window.Low > 0)
         {
             _svg.Text("soft halo", _box.Right, _box.Base - 5, _scale.Mark(_window.Low), Anchor.End);
         }

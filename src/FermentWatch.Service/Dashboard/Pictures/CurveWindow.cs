@@ -1,6 +1,7 @@
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Pictures;
 
@@ -9,6 +10,10 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
 {
     private const double TailSugar = 30;
     private const double TailGravity = 0.012;
+    private const double LeastDegrees = 3;
+
+    // Where the tail begins does not depend on who reads it.
+    private static readonly Reader SpecificGravityReader = new(TimeZoneInfo.Utc);
 
     /// <summary>Futures that may be drawn: none where the forecast says 'not yet'.</summary>
     public static IReadOnlyList<FutureCurve> FuturesOf(BatchView view) =>
@@ -17,7 +22,7 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
     /// <summary>Start of the tail: when the curve, or the earliest future, falls below the last tenth; null when that is not in sight.</summary>
     public static EventTime? TailStart(BatchView view)
     {
-        var scale = CurveScale.For(view, CurveKind.Sugar);
+        var scale = CurveScale.For(view, CurveKind.Sugar, SpecificGravityReader);
         var futures = FuturesOf(view);
         var limit = scale.Kind == CurveKind.Sugar ? TailSugar : (view.Forecast?.FinalGravity.P50.Value ?? 0) + TailGravity;
         var measured = view.Gravity.SkipWhile(point => scale.Value(point.Gravity) > limit).ToList();
@@ -56,7 +61,7 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
             .ToList();
         if (seen.Count == 0)
         {
-            seen = [.. view.Gravity.Select(point => scale.Value(point.Gravity)).DefaultIfEmpty(scale.Kind == CurveKind.Sugar ? 0 : 1)];
+            seen = [.. view.Gravity.Select(point => scale.Value(point.Gravity)).DefaultIfEmpty(scale.Kind == CurveKind.Sugar ? 0 : scale.Reader.GravityValue(1))];
         }
 
         if (request.Part == CurvePart.Tail && request.From is null && scale.Kind == CurveKind.Sugar && from > first)
@@ -65,7 +70,7 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
         }
 
         // Never so close that the error of the readings fills the picture.
-        var least = scale.Kind == CurveKind.Sugar ? TailSugar : TailGravity;
+        var least = scale.Kind == CurveKind.Sugar ? TailSugar : scale.Reader.GravitySign.Length == 0 ? TailGravity : LeastDegrees;
         var high = Math.Max(seen.Max(), seen.Min() + least);
         var fromZero = scale.Kind == CurveKind.Sugar && (whole || request.Part == CurvePart.Tail || seen.Min() < high / 3);
         var low = fromZero ? 0 : seen.Min();

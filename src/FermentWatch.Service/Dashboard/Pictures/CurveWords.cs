@@ -17,7 +17,7 @@ internal static class CurveWords
         var newest = view.Gravity[^1];
         var measured = PageText.Of(
             "picture-measured-" + key,
-            scale.Kind == CurveKind.Sugar ? Figures.GramsPerLiter(scale.Value(first.Gravity)) : Figures.Gravity(first.Gravity),
+            scale.Kind == CurveKind.Sugar ? Figures.GramsPerLiter(scale.Value(first.Gravity)) : reader.Gravity(first.Gravity),
             scale.Said(view, newest.Gravity),
             Figures.Length(newest.At - first.At));
         var futures = CurveWindow.FuturesOf(view);
@@ -42,6 +42,15 @@ internal static class CurveWords
         var age = view.Now - newest.At;
         return age < TimeSpan.FromHours(12) ? PageText.Of("value-now", said) : PageText.Of("value-then-unknown", said);
     }
+
+    /// <summary>What the heights of a gravity curve are.</summary>
+    public static string GravityCaption(Reader reader) => PageText.Of(reader.Units switch
+    {
+        { Gravity: GravityUnit.Plato } => "gravity-as-plato",
+        { Gravity: GravityUnit.Brix } => "gravity-as-brix",
+        { Temperature: TemperatureUnit.Fahrenheit } => "gravity-as-specific-fahrenheit",
+        _ => "gravity-as-specific",
+    });
 
     /// <summary>Gravity of a hand reading, or null where the entry has none.</summary>
     public static SpecificGravity? GravityOf(TimelineEvent entry) =>

@@ -11,7 +11,7 @@ internal static class FinalGravityPicture
     private const double Room = 56;
 
     /// <summary>The SVG element, or null where the forecast says 'not yet'.</summary>
-    public static string? Draw(BatchView view, PictureWidth width)
+    public static string? Draw(BatchView view, Reader reader, PictureWidth width)
     {
         if (view.Forecast is not { NotYet: null } forecast)
         {
@@ -19,33 +19,34 @@ internal static class FinalGravityPicture
         }
 
         var box = PictureBox.Of(width);
-        var ends = EndsOf(forecast);
-        var (low, high) = (Math.Min(ends[0], forecast.FinalGravity.P05.Value), Math.Max(ends[^1], forecast.FinalGravity.P95.Value));
-        var step = Math.Max(0.001, Axis.NiceStep(Math.Max(high - low, 0.004), box.IsPhone ? 4 : 7));
+        double[] ends = [.. EndsOf(forecast).Select(reader.GravityValue)];
+        var (p05, p50, p95) = (forecast.FinalGravity.P05, forecast.FinalGravity.P50, forecast.FinalGravity.P95);
+        var (least, most) = (reader.GravityValue(p05.Value), reader.GravityValue(p95.Value));
+        var (low, high) = (Math.Min(ends[0], least), Math.Max(ends[^1], most));
+        var step = Math.Max(reader.GravityDigit, Axis.NiceStep(Math.Max(high - low, reader.GravitySign.Length == 0 ? 0.004 : 1), box.IsPhone ? 4 : 7));
         low = (Math.Floor((low / step) - 0.3)) * step;
         high = (Math.Ceiling((high / step) + 0.3)) * step;
         var axis = new Axis(low, high, box.Edge + 18, box.Right - 18);
         var dots = DotStack.Of([.. ends.Select(axis.At)], box.DotRadius, Room);
         var line = dots.Height + 8;
-        var (p05, p50, p95) = (forecast.FinalGravity.P05, forecast.FinalGravity.P50, forecast.FinalGravity.P95);
         var svg = new SvgWriter().Open(
             "final-" + box.CssClass,
             box.CssClass,
             box.Width,
             line + 56,
             PageText.Of("final-title", view.Batch.Name),
-            PageText.Of("final-finding", Figures.Gravity(p50), Figures.Gravity(p05), Figures.Gravity(p95)));
+            PageText.Of("final-finding", reader.Gravity(p50), reader.Gravity(p05), reader.Gravity(p95)));
         svg.Path("base", $"M{SvgWriter.Number(box.Edge)} {SvgWriter.Number(line)}H{SvgWriter.Number(box.Right)}");
         dots.WriteAbove(svg, line);
         foreach (var value in Axis.Steps(low - (step / 2), high + (step / 2), step))
         {
             svg.Path("range", $"M{SvgWriter.Number(axis.At(value))} {SvgWriter.Number(line)}v4")
-                .Text("soft", axis.At(value), line + 19, Figures.Gravity(value), Anchor.Middle);
+                .Text("soft", axis.At(value), line + 19, reader.GravityMark(value), Anchor.Middle);
         }
 
-        var (left, right) = (axis.At(p05.Value), Math.Max(axis.At(p95.Value), axis.At(p05.Value) + 2));
+        var (left, right) = (axis.At(least), Math.Max(axis.At(most), axis.At(least) + 2));
         svg.Path("range", $"M{SvgWriter.Number(left)} {SvgWriter.Number(line + 26)}v8M{SvgWriter.Number(left)} {SvgWriter.Number(line + 30)}H{SvgWriter.Number(right)}m0-4v8");
-        var words = PageText.Of("odds-bracket", PageText.Of("from-to", Figures.Gravity(p05), Figures.Gravity(p95)));
+        var words = PageText.Of("odds-bracket", PageText.Of("from-to", reader.Gravity(p05), reader.Gravity(p95)));
         var half = PictureBox.TextWidth(words) / 2;
         svg.Text("halo", Math.Clamp((left + right) / 2, box.Edge + half, box.Right - half), line + 51, words, Anchor.Middle);
         return svg.Close();

@@ -34,34 +34,34 @@ internal static class TemperaturePicture
             box.Width,
             Bottom + 28,
             PageText.Of("temperature-title", view.Batch.Name, reader.MonthDay(from)),
-            PageText.Of("temperature-finding", Figures.Degrees(coldest), Figures.Degrees(warmest), Figures.Degrees(newest.Temperature.Celsius))
-                + (band is null ? "" : " " + PageText.Of("temperature-band", Figures.BareDegrees(band.Low.Celsius), Figures.Degrees(band.High.Celsius))));
+            PageText.Of("temperature-finding", reader.Degrees(coldest), reader.Degrees(warmest), reader.Degrees(newest.Temperature.Celsius))
+                + (band is null ? "" : " " + PageText.Of("temperature-band", reader.BareDegrees(band.Low.Celsius), reader.Degrees(band.High.Celsius))));
         if (band is not null)
         {
-            WriteBand(svg, box, height, band);
+            WriteBand(svg, box, height, band, reader);
         }
 
         WriteLine(svg, view, box, time, height);
         svg.Circle("nowpt", new Spot(time.At(newest.At), height.At(newest.Temperature.Celsius)), 5);
         if (band is null)
         {
-            svg.Text("soft halo", box.Edge, Top - 6, PageText.Of("temperature-highest", Figures.Degrees(warmest)))
-                .Text("soft halo", box.Edge, Bottom + 2, PageText.Of("temperature-lowest", Figures.Degrees(coldest)));
+            svg.Text("soft halo", box.Edge, Top - 6, PageText.Of("temperature-highest", reader.Degrees(warmest)))
+                .Text("soft halo", box.Edge, Bottom + 2, PageText.Of("temperature-lowest", reader.Degrees(coldest)));
         }
 
         TimeTicks.Write(svg, TimeTicks.Of(time, reader).Where(tick => tick.X > box.Edge + 40), Bottom + 4, Bottom + 24, box.Edge, box.Right);
         return svg.Close();
     }
 
-    private static void WriteBand(SvgWriter svg, PictureBox box, Axis height, TemperatureBand band)
+    private static void WriteBand(SvgWriter svg, PictureBox box, Axis height, TemperatureBand band, Reader reader)
     {
         var (upper, lower) = (height.At(band.High.Celsius), height.At(band.Low.Celsius));
         var (left, right) = (SvgWriter.Number(box.Edge), SvgWriter.Number(box.Right));
         svg.Path("bandfill", $"M{left} {SvgWriter.Number(upper)}H{right}V{SvgWriter.Number(lower)}H{left}Z")
             .Path("bandedge", $"M{left} {SvgWriter.Number(lower)}H{right}")
             .Path("bandedge", $"M{left} {SvgWriter.Number(upper)}H{right}")
-            .Text("soft halo", box.Edge, upper - 5, PageText.Of("band-upper", Figures.BareDegrees(band.High.Celsius) + Figures.NoBreak + "°C"))
-            .Text("soft halo", box.Edge, lower + 16, PageText.Of("band-lower", Figures.BareDegrees(band.Low.Celsius) + Figures.NoBreak + "°C"));
+            .Text("soft halo", box.Edge, upper - 5, PageText.Of("band-upper", reader.BareDegrees(band.High.Celsius) + Figures.NoBreak + reader.DegreeSign))
+            .Text("soft halo", box.Edge, lower + 16, PageText.Of("band-lower", reader.BareDegrees(band.Low.Celsius) + Figures.NoBreak + reader.DegreeSign));
     }
 
     private static void WriteLine(SvgWriter svg, BatchView view, PictureBox box, TimeAxis time, Axis height)

@@ -5,7 +5,7 @@ using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.Dashboard.Words;
 
-/// <summary>Numbers with their units and sensible digits; number and unit never part at a line end.</summary>
+/// <summary>Numbers that are the same for every reader; number and unit never part at a line end. What depends on the reader's units is in <see cref="Reader"/>.</summary>
 public static class Figures
 {
     /// <summary>The space that never breaks.</summary>
@@ -13,43 +13,30 @@ public static class Figures
 
     private static readonly CultureInfo English = CultureInfo.InvariantCulture;
 
-    /// <summary>Specific gravity: '1.066'.</summary>
+    private static readonly NumberFormatInfo Grouped = new() { NumberGroupSeparator = "\u202f" };
+
+    /// <summary>Specific gravity whatever the reader's unit: '1.066'. Pages show gravity by <see cref="Reader.Gravity(double)"/>.</summary>
     public static string Gravity(double ratio) => ratio.ToString("F3", English);
 
-    /// <summary>Specific gravity: '1.066'.</summary>
+    /// <summary>Specific gravity whatever the reader's unit: '1.066'. Pages show gravity by <see cref="Reader.Gravity(SpecificGravity)"/>.</summary>
     public static string Gravity(SpecificGravity gravity) => Gravity(gravity.Value);
-
-    /// <summary>A difference of two gravities: '0.004', or '0.0004' where three digits would say nothing.</summary>
-    public static string GravityDifference(double ratio) => ratio.ToString(Math.Abs(ratio) < 0.00095 ? "F4" : "F3", English);
-
-    /// <summary>'19.4 °C'.</summary>
-    public static string Degrees(double celsius) => Joined(celsius.ToString("F1", English), "°C");
-
-    /// <summary>'18' or '18.5', for the limits of a band whose unit stands beside it.</summary>
-    public static string BareDegrees(double celsius) => celsius.ToString("0.#", English);
 
     /// <summary>'166 g/L'.</summary>
     public static string GramsPerLiter(double value) => Joined(Whole(value), "g/L");
 
     /// <summary>A whole number.</summary>
-    public static string Whole(double value) => (Math.Round(value) + 0d).ToString("N0", English);
+    public static string Whole(double value) => (Math.Round(value) + 0d).ToString("N0", Grouped);
 
     /// <summary>'± 4', at least 1.</summary>
-    public static string WholeTolerance(double value) => Joined("±", Math.Max(1, Math.Ceiling(value)).ToString("N0", English));
-
-    /// <summary>'4.6 % vol'.</summary>
-    public static string Alcohol(double percent) => percent.ToString("F1", English) + NoBreak + "%" + NoBreak + "vol";
-
-    /// <summary>'19.0 L'.</summary>
-    public static string Liters(double liters) => Joined(liters.ToString("0.0", English), "L");
+    public static string WholeTolerance(double value) => Joined("±", Math.Max(1, Math.Ceiling(value)).ToString("N0", Grouped));
 
     /// <summary>A number as a device sent it, with the unit that it was taken for: '1042 SG'.</summary>
     public static string Measured(double number, MeasurementUnit unit) => Joined(
         number.ToString("G6", English),
         SettingWords.Units.First(word => word.Value == unit).Key);
 
-    /// <summary>'1,234'.</summary>
-    public static string Count(long number) => number.ToString("N0", English);
+    /// <summary>'1 234': groups are parted by a narrow space, since point and comma are decimal marks. BIPM SI Brochure (2019), section 5.4.4.</summary>
+    public static string Count(long number) => number.ToString("N0", Grouped);
 
     /// <summary>'40 s', '12 min', '14 h', '3 days'.</summary>
     public static string Length(TimeSpan span)

@@ -3,9 +3,10 @@ using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Service.Dashboard.Words;
 
-/// <summary>Dates and times in the reader's zone, in American English. Month and day never part at a line end.</summary>
+/// <summary>Dates and times in the reader's zone and figures in the reader's units, in American English. Month and day never part at a line end.</summary>
 /// <param name="zone">The reader's zone.</param>
-public sealed class Reader(TimeZoneInfo zone)
+/// <param name="units">The reader's units and decimal mark; null for the usual ones.</param>
+public sealed partial class Reader(TimeZoneInfo zone, Units? units = null)
 {
     // The invariant culture has the English names of days and months and needs no language data on the machine.
     private static readonly CultureInfo English = CultureInfo.InvariantCulture;

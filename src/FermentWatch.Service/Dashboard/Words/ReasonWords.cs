@@ -56,9 +56,10 @@ public static class ReasonWords
 
     private static string Shown(ReasonValue value, Reader reader) => value switch
     {
-        ReasonValue.Gravity { IsDifference: true } difference => Figures.GravityDifference(difference.Ratio),
-        ReasonValue.Gravity gravity => Figures.Gravity(gravity.Ratio),
-        ReasonValue.Degrees degrees => Figures.Degrees(degrees.Celsius),
+        ReasonValue.Gravity { IsDifference: true } difference => reader.GravityDifference(difference.Ratio),
+        ReasonValue.Gravity gravity => reader.Gravity(gravity.Ratio),
+        ReasonValue.Degrees { IsDifference: true } degrees => reader.DegreesApart(degrees.Celsius),
+        ReasonValue.Degrees degrees => reader.Degrees(degrees.Celsius),
         ReasonValue.Moment moment => reader.Moment(moment.At),
         ReasonValue.Length length => Figures.Length(length.Span),
         ReasonValue.Count count => Figures.Count(count.Number),

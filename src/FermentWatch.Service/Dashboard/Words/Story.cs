@@ -27,11 +27,11 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
                     ? PageText.Markup("say-expected" + end, day, Between(early, late, middle))
                     : PageText.Markup("say-expected-open" + end, day);
             case Outlook.AtEnd when forecast is not null:
-                return PageText.Markup("say-at-end" + end, Figures.Gravity(forecast.FinalGravity.P50));
+                return PageText.Markup("say-at-end" + end, reader.Gravity(forecast.FinalGravity.P50));
             case Outlook.Flat when view.LatestGravity is { } latest:
-                return PageText.Markup("say-flat" + end, Figures.Gravity(latest.Value));
+                return PageText.Markup("say-flat" + end, reader.Gravity(latest.Value));
             case Outlook.Silent when view.LatestGravity is { } last:
-                return PageText.Markup("say-silent" + end, reader.Moment(last.ReceivedAt.ToDateTimeOffset()), Figures.Gravity(last.Value));
+                return PageText.Markup("say-silent" + end, reader.Moment(last.ReceivedAt.ToDateTimeOffset()), reader.Gravity(last.Value));
             case Outlook.NoReadings:
                 return PageText.Markup("say-no-readings" + end);
             case Outlook.NoDayInSight:
@@ -44,15 +44,15 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
     }
 
     /// <summary>Where it should end, with odds; null where that is not known.</summary>
-    public static MarkupString? Ending(BoardEntry entry, DateTimeOffset computedAt)
+    public MarkupString? Ending(BoardEntry entry)
     {
         ArgumentNullException.ThrowIfNull(entry);
         return Outlooks.Of(entry, computedAt) is Outlook.Expected or Outlook.NoDayInSight && entry.View.Forecast is { } forecast
             ? PageText.Markup(
                 "say-ending",
-                Figures.Gravity(forecast.FinalGravity.P50),
-                Figures.Gravity(forecast.FinalGravity.P05),
-                Figures.Gravity(forecast.FinalGravity.P95))
+                reader.Gravity(forecast.FinalGravity.P50),
+                reader.Gravity(forecast.FinalGravity.P05),
+                reader.Gravity(forecast.FinalGravity.P95))
             : null;
     }
 
@@ -72,10 +72,10 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
     }
 
     /// <summary>'falling 15 points a day'.</summary>
-    public static string PhaseWords(PhaseAssessment phase)
+    public string PhaseWords(PhaseAssessment phase)
     {
         ArgumentNullException.ThrowIfNull(phase);
-        var rate = phase.RatePerDay is { } fall && fall >= 0.00005 ? PageText.Of("rate", (fall * 1000).ToString(fall < 0.003 ? "0.0" : "0", System.Globalization.CultureInfo.InvariantCulture)) : null;
+        var rate = phase.RatePerDay is { } fall && fall >= 0.00005 ? PageText.Of("rate", reader.Fall(fall)) : null;
         var key = phase.Phase switch
         {
             Phase.Lag => "phase-lag",
@@ -115,7 +115,7 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
     }
 
     /// <summary>'19.4 °C, band 18 to 21', '20.6 °C, then unknown', 'unknown'.</summary>
-    public static string Temperature(BatchView view, Hearing hearing)
+    public string Temperature(BatchView view, Hearing hearing)
     {
         ArgumentNullException.ThrowIfNull(view);
         ArgumentNullException.ThrowIfNull(hearing);
@@ -124,14 +124,14 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
             return PageText.Of("unknown");
         }
 
-        var degrees = Figures.Degrees(latest.Value.Celsius);
+        var degrees = reader.Degrees(latest.Value.Celsius);
         if (hearing.TemperatureLate)
         {
             return PageText.Of("value-then-unknown", degrees);
         }
 
         return view.Batch.TemperatureBand is { } band
-            ? PageText.Of("temperature-with-band", degrees, Figures.BareDegrees(band.Low.Celsius), Figures.BareDegrees(band.High.Celsius))
+            ? PageText.Of("temperature-with-band", degrees, reader.BareDegrees(band.Low.Celsius), reader.BareDegrees(band.High.Celsius))
             : degrees;
     }
 

@@ -6,10 +6,10 @@ namespace FermentWatch.Service.Dashboard.Words;
 internal static class TemperatureWords
 {
     /// <summary>'Now 19.4 °C in the liquid. Above the band for 5 h, by 0.6 °C at most.'</summary>
-    public static string Caption(BatchView view)
+    public static string Caption(BatchView view, Reader reader)
     {
         var newest = view.Temperature[^1].Temperature;
-        var sentence = PageText.Of("temperature-newest", Figures.Degrees(newest.Celsius));
+        var sentence = PageText.Of("temperature-newest", reader.Degrees(newest.Celsius));
         if (view.Batch.TemperatureBand is not { } band)
         {
             return sentence + " " + PageText.Of("temperature-no-band");
@@ -18,8 +18,8 @@ internal static class TemperatureWords
         var (above, most) = Outside(view, point => point.Highest.Celsius - band.High.Celsius);
         var (below, least) = Outside(view, point => band.Low.Celsius - point.Lowest.Celsius);
         return sentence
-            + (above > TimeSpan.Zero ? " " + PageText.Of("temperature-above", Figures.Length(above), Figures.Degrees(most)) : "")
-            + (below > TimeSpan.Zero ? " " + PageText.Of("temperature-below", Figures.Length(below), Figures.Degrees(least)) : "")
+            + (above > TimeSpan.Zero ? " " + PageText.Of("temperature-above", Figures.Length(above), reader.DegreesApart(most)) : "")
+            + (below > TimeSpan.Zero ? " " + PageText.Of("temperature-below", Figures.Length(below), reader.DegreesApart(least)) : "")
             + (above == TimeSpan.Zero && below == TimeSpan.Zero ? " " + PageText.Of("temperature-within") : "");
     }
 

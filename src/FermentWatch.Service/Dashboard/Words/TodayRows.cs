@@ -16,7 +16,7 @@ internal static class TodayRows
     {
         if (view.LatestGravity is { } gravity)
         {
-            yield return new(PageText.Of("fact-gravity"), Figures.Gravity(gravity.Value), PageText.Of("from-sensor", reader.Moment(gravity.At)));
+            yield return new(PageText.Of("fact-gravity"), reader.Gravity(gravity.Value), PageText.Of("from-sensor", reader.Moment(gravity.At)));
         }
 
         if (view.OriginalGravity is { } original)
@@ -24,8 +24,8 @@ internal static class TodayRows
             var told = view.Batch.OriginalGravity is not null;
             yield return new(
                 PageText.Of("fact-original-gravity"),
-                Figures.Gravity(original.Value),
-                PageText.Of(told ? "from-told" : "from-readings", PlusMinus(Figures.GravityDifference(original.Tolerance))));
+                reader.Gravity(original.Value),
+                PageText.Of(told ? "from-told" : "from-readings", PlusMinus(reader.GravityDifference(original.Tolerance))));
         }
 
         if (view.SugarLeft is { } sugar)
@@ -37,26 +37,26 @@ internal static class TodayRows
 
         if (view.Alcohol is { } alcohol)
         {
-            var tolerance = PlusMinus(alcohol.Tolerance.ToString("0.0", System.Globalization.CultureInfo.InvariantCulture));
-            yield return new(PageText.Of("fact-alcohol"), Figures.Alcohol(alcohol.Value.Percent), Computed(tolerance, alcohol.Validity));
+            var tolerance = PlusMinus(reader.Number(alcohol.Tolerance, "0.0"));
+            yield return new(PageText.Of("fact-alcohol"), reader.Alcohol(alcohol.Value.Percent), Computed(tolerance, alcohol.Validity));
         }
 
         if (view.Phase.RatePerDay is { } rate && view.Phase.Phase is Phase.Active or Phase.Slowing)
         {
             yield return new(
                 PageText.Of("fact-fall"),
-                PageText.Of("rate", (view.Phase.RatePerDay.Value * 1000).ToString(rate < 0.003 ? "0.0" : "0", System.Globalization.CultureInfo.InvariantCulture)),
-                PageText.Of("from-curve"));
+                PageText.Of("rate", reader.Fall(rate)),
+                reader.GravitySign.Length == 0 ? PageText.Of("from-curve-points", reader.Number(0.001, "F3")) : PageText.Of("from-curve"));
         }
 
         if (view.LatestTemperature is { } warmth)
         {
-            yield return new(PageText.Of("fact-temperature"), Figures.Degrees(warmth.Value.Celsius), PageText.Of("from-sensor", reader.Moment(warmth.At)));
+            yield return new(PageText.Of("fact-temperature"), reader.Degrees(warmth.Value.Celsius), PageText.Of("from-sensor", reader.Moment(warmth.At)));
         }
 
         if (view.Batch.Tolerance is { } tolerated)
         {
-            yield return new(PageText.Of("fact-tolerance"), Figures.Alcohol(tolerated.Percent), PageText.Of("from-packet"));
+            yield return new(PageText.Of("fact-tolerance"), reader.Alcohol(tolerated.Percent), PageText.Of("from-packet"));
         }
     }
 
