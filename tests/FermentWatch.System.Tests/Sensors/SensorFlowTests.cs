@@ -101,6 +101,11 @@ public sealed class SensorFlowTests(Browser browser) : IClassFixture<Browser>
         Assert.Equal(stays[1].Attachment.Until, stays[2].Attachment.From);
         Assert.Empty(Gravity(service, "sloe"));
         Assert.Single(Gravity(service, "quince"));
+
+        // What the configuration says of the sensors is read again at every start.
+        var file = service.Store.ReadBatches().Select(batch => batch with { Sensors = ValueList.Of<SensorAttachment>() }).ToList();
+        await service.Store.ReplaceBatchesAsync(file, TestContext.Current.CancellationToken);
+        Assert.Equal(stays, service.Store.ReadStays(Float));
         var overlap = new SensorAttachment(Float, stays[2].Attachment.From + TimeSpan.FromHours(1), null, Placement.InLiquid);
         Assert.Equal(AttachmentChange.Overlapping, await service.Store.MoveSensorAsync(null, overlap, new BatchId("sloe"), TestContext.Current.CancellationToken));
     }
