@@ -80,8 +80,7 @@ internal static class BatchRows
         var before = connection
             .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 AND imported = 0 ORDER BY sensor, from_time")
             .List(Attachment, batch.Id.Value);
-        var isAttachedOnPage = connection.Statement("SELECT 1 FROM attached_on_page WHERE batch = ?1").Number(batch.Id.Value) is not null;
-        if (!isAttachedOnPage && !before.ToHashSet().SetEquals(batch.Sensors))
+        if (!before.ToHashSet().SetEquals(batch.Sensors))
         {
             changed = true;
             connection.Statement("DELETE FROM attachment WHERE batch = ?1 AND imported = 0").Run(batch.Id.Value);
@@ -96,6 +95,17 @@ internal static class BatchRows
 
         return changed;
     }
+
+    /// <summary>The batch of the configuration with the sensors that it was given on the page, where it was given any.</summary>
+    public static Batch WithSensorsOfPage(WriteConnection connection, Batch batch) =>
+        connection.Statement("SELECT 1 FROM attached_on_page WHERE batch = ?1").Number(batch.Id.Value) is null
+            ? batch
+            : batch with
+            {
+                Sensors = ValueList.Of(connection
+                    .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 ORDER BY from_time, sensor")
+                    .List(Attachment, batch.Id.Value)),
+            };
 
     /// <summary>Says that what a view of the batch was computed from has changed.</summary>
     public static void Revise(WriteConnection connection, string batch) => connection

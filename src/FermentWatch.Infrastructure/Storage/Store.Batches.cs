@@ -29,7 +29,7 @@ public sealed partial class Store
                     RefuseTaken(connection, batch.Id);
                 }
 
-                var changed = batches.Where(batch => BatchRows.Put(connection, batch)).Select(batch => batch.Id).ToList();
+                var changed = batches.Where(batch => BatchRows.Put(connection, BatchRows.WithSensorsOfPage(connection, batch))).Select(batch => batch.Id).ToList();
                 foreach (var id in changed)
                 {
                     BatchRows.Revise(connection, id.Value);
