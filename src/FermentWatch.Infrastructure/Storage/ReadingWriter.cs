@@ -47,8 +47,8 @@ internal sealed class ReadingWriter(WriteConnection connection, RollupWriter rol
     {
         var field = reading.Field;
         var series = connection.Memory.Series.Of(new SeriesKey(field.Sensor, field.Quantity));
-        // A number that came without a device time has no other identity than its time and value.
-        return field.DeviceTime is null && IsThere(series.Id, reading.At, field.Value)
+        // A number without a device time that can be trusted has no other identity than its time and value.
+        return (field.DeviceTime is null || !reading.ClockTrusted) && IsThere(series.Id, reading.At, field.Value)
             ? ReadingFate.Known
             : Store(series, sequence, reading.ReceivedAt, field, new ClockVerdict(reading.At, reading.ClockTrusted, null, series.Clock)).Fate;
     }

@@ -53,9 +53,13 @@ internal static partial class ImportGuess
     private static double Score(Func<TextReader> open, char separator)
     {
         using var text = open();
-        var widths = Head(text, separator).ConvertAll(record => record.Cells.Count);
+        var head = Head(text, separator);
+        var widths = head.ConvertAll(record => record.Cells.Count);
         var usual = widths.Count == 0 ? null : widths.GroupBy(width => width).MaxBy(group => group.Count());
-        return usual is null || usual.Key < 2 ? 0 : ((double)usual.Count() / widths.Count) + (Math.Min(usual.Key, 20) / 1000d);
+        return usual is null || usual.Key < 2 ? 0 : ((double)usual.Count() / widths.Count)
+            // A separator that cuts numbers and times in two leaves cells that are neither.
+            + Share([.. head.SelectMany(record => record.Cells)], cell => cell.Length == 0 || IsValue(cell))
+            + (Math.Min(usual.Key, 20) / 1000d);
     }
 
     private static bool IsTime(string cell, DateStyle style) => style switch

@@ -116,7 +116,7 @@ internal static class ImportEndpoints
     private static ImportChoices Guess(HttpContext context, ImportFile file)
     {
         var name = string.Concat(Path.GetFileNameWithoutExtension(file.Name).Where(letter => char.IsLetterOrDigit(letter) || letter is '-' or '_' or ' ')).Trim();
-        return ImportGuess.Of(file.Open, context.RequestServices.GetRequiredService<DashboardOptions>().Zone, name.Length > 0 ? name : "imported");
+        return ImportGuess.Of(file.Open, context.RequestServices.GetRequiredService<Reader>().Zone, name.Length > 0 ? name : "imported");
     }
 
     private static RazorComponentResult<ImportLookPage> Look(HttpContext context, ImportFile file, ImportChoices? chosen, Func<string, string>? typed, Dictionary<string, string>? faults = null)

@@ -2,8 +2,8 @@ using System.Globalization;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.InOut;
 using FermentWatch.Service.Pipeline;
@@ -30,7 +30,7 @@ internal static class InOutPages
         app.MapForm("/channels", async (form, cancellationToken) =>
             await form.Service<ChannelTests>().SendAsync(form["channel"], cancellationToken) ? FormHosting.Back(form, "channels") : Results.NotFound());
         app.MapMethods("/batch/{id}/label", ["GET", "HEAD"], IResult (string id, HttpContext context) => Entry(context, id) is { } entry
-            ? Page<LabelPage>(context, new() { ["Entry"] = entry, ["Address"] = WorkAddress(context.RequestServices.GetRequiredService<PageSettings>(), id) })
+            ? Page<LabelPage>(context, new() { ["Entry"] = entry, ["Address"] = WorkAddress(context.RequestServices.GetRequiredService<PreferenceBook>().Present.BaseUrl, id) })
             : Missing(context));
         app.MapMethods("/work/{id}", ["GET", "HEAD"], IResult (string id, HttpContext context) =>
             Entry(context, id) is { } entry ? Page<WorkPage>(context, new() { ["Entry"] = entry }) : Missing(context));
@@ -48,7 +48,7 @@ internal static class InOutPages
     }
 
     /// <summary>The address that the code on a vessel opens, or null while none is configured under which a phone reaches the pages.</summary>
-    internal static Uri? WorkAddress(PageSettings page, string batch) => page.BaseUrl is { } address
+    internal static Uri? WorkAddress(Uri? baseUrl, string batch) => baseUrl is { } address
         ? new Uri(new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri, "work/" + Uri.EscapeDataString(batch))
         : null;
 
