@@ -13,7 +13,9 @@ internal sealed class FieldWords
         (QuantityKind.Pressure, "pressure press pres prs kpa bar barg psi hpa mbar headspace"),
         (QuantityKind.Battery, "battery batt bat vbat vbatt ubat cell volt volts voltage accu akku lipo soc charge juice vcc supply"),
         (QuantityKind.Signal, "rssi signal sig dbm wifi radio strength reception antenna"),
-        (QuantityKind.RoomCarbonDioxide, "co2 carbon dioxide eco2 ppm"));
+        (QuantityKind.RoomCarbonDioxide, "co2 carbon dioxide eco2 ppm"),
+        (QuantityKind.Inclination, "tilt angle lean incline inclination pitch slant"),
+        (QuantityKind.VesselMass, "weight mass scale load kg kilos kilogram kilograms grams gram lb lbs pounds"));
 
     private static readonly FrozenDictionary<string, MeasurementUnit> UnitWords = Table(
         (MeasurementUnit.SpecificGravity, "sg"),
@@ -31,19 +33,30 @@ internal sealed class FieldWords
         (MeasurementUnit.Volts, "v volt volts voltage vbat vbatt ubat vcc"),
         (MeasurementUnit.Percent, "percent pct perc percentage soc"),
         (MeasurementUnit.DecibelMilliwatts, "dbm rssi"),
-        (MeasurementUnit.PartsPerMillion, "ppm co2 eco2"));
+        (MeasurementUnit.PartsPerMillion, "ppm co2 eco2"),
+        (MeasurementUnit.Degrees, "tilt angle lean incline inclination pitch slant"),
+        (MeasurementUnit.Kilograms, "kg kilos kilogram kilograms"),
+        (MeasurementUnit.Grams, "grams gram"),
+        (MeasurementUnit.Pounds, "lb lbs pounds"));
 
     private static readonly FrozenSet<string> NoQuantity = Words(
-        "tilt angle lean pitch roll yaw incline inclination accel acc x y z id uid seq sequence counter serial uptime heap interval humidity hum humid "
+        "roll yaw accel acc x y z id uid seq sequence counter serial uptime heap interval humidity hum humid "
         + "rh lux light version ver fw firmware time ts timestamp epoch millis boot boots reset restarts err error errors code target setpoint "
-        + "weight mass grams sleep awake channel port rpm snr free attempt retries number index total status state unixtime sent when clock lat lon");
+        + "sleep awake channel port rpm snr free attempt retries number index total status state unixtime sent when clock lat lon");
 
     private static readonly FrozenSet<string> OtherUnits = Words("mv millivolt millivolts psi hpa mbar mmhg oechsle oe ma milliamps");
 
     public FieldWords(string name)
     {
         var words = Split(name).ToList();
-        Quantities = words.Select(word => QuantityWords.TryGetValue(word, out var quantity) ? (QuantityKind?)quantity : null).OfType<QuantityKind>().ToHashSet();
+        var quantities = words.Select(word => QuantityWords.TryGetValue(word, out var quantity) ? (QuantityKind?)quantity : null).OfType<QuantityKind>().ToHashSet();
+        if (quantities.Contains(QuantityKind.Inclination))
+        {
+            // 'tilt_deg': the degrees are those of the angle.
+            quantities.Remove(QuantityKind.Temperature);
+        }
+
+        Quantities = quantities;
         Units = words.Select(word => UnitWords.TryGetValue(word, out var unit) ? (MeasurementUnit?)unit : null).OfType<MeasurementUnit>().ToHashSet();
         SaysNoQuantity = words.Any(NoQuantity.Contains);
         SaysOtherUnit = words.Any(OtherUnits.Contains);
@@ -55,7 +68,7 @@ internal sealed class FieldWords
     /// <summary>Units that a word names.</summary>
     public IReadOnlySet<MeasurementUnit> Units { get; }
 
-    /// <summary>Whether a word names something that is not kept, such as an angle or a counter.</summary>
+    /// <summary>Whether a word names something that is not kept, such as a counter or a version.</summary>
     public bool SaysNoQuantity { get; }
 
     /// <summary>Whether a word names a unit that is not among ours.</summary>

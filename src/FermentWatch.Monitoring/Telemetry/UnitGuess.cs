@@ -12,7 +12,7 @@ public sealed record UnitGuess(QuantityKind Quantity, MeasurementUnit Unit, doub
     /// <summary>Whether it is worth choosing it beforehand. The reader is asked in any case.</summary>
     public bool IsLikely => Weight >= Likely;
 
-    /// <summary>Whether the name speaks of something that is not kept, such as an angle or a counter.</summary>
+    /// <summary>Whether the name speaks of something that is not kept, such as a counter or a version.</summary>
     public bool IsNothingToKeep => Weight < NotKept;
 
     /// <summary>Every unit that the numbers can be in, likeliest first.</summary>

@@ -23,6 +23,10 @@ internal static class UsualRange
         MeasurementUnit.Percent => number > 15 ? 1.2 : 0.4,
         MeasurementUnit.DecibelMilliwatts => number is >= -110 and <= -25 ? 5 : 0,
         MeasurementUnit.PartsPerMillion => number is >= 380 and <= 6000 ? 2.2 : 0,
+        MeasurementUnit.Degrees => number is >= 5 and <= 85 ? 0.6 : 0,
+        MeasurementUnit.Kilograms => number is >= 2 and <= 150 ? 0.5 : 0,
+        MeasurementUnit.Grams => number is >= 2000 and <= 150_000 ? 0.7 : 0,
+        MeasurementUnit.Pounds => number is >= 4 and <= 330 ? 0.3 : 0,
         _ => 0,
     };
 }
