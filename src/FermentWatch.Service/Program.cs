@@ -7,6 +7,7 @@ options.AddTo(root);
 RunCommand.AddTo(root, options);
 root.Subcommands.Add(DemoCommand.Build());
 root.Subcommands.Add(SettingsCommand.Build());
+root.Subcommands.Add(WorksheetCommand.Build());
 // Longer than the host takes to acknowledge what is on disk and to say goodbye.
 var invocation = new InvocationConfiguration { ProcessTerminationTimeout = TimeSpan.FromSeconds(10) };
 return await root.Parse(args).InvokeAsync(invocation);

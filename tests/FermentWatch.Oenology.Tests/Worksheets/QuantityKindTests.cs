@@ -5,7 +5,7 @@ namespace FermentWatch.Oenology.Tests.Worksheets;
 public sealed class QuantityKindTests
 {
     // Exact definitions: the US gallon is 231 cubic inches of 16.387064 mL, the pound 453.59237 g, the ounce a sixteenth of it, 0 °C is 32 °F.
-    // 10 % sucrose at 20 °C has 1038.1 kg/m³ [CRC102] (rounded to 0.1), water 998.2: a ratio of 1.0400.
+    // 11 % sucrose at 20 °C has 1042.3 kg/m³ [CRC102] (rounded to 0.1), water 998.2: a ratio of 1.04418.
     [Theory]
     [InlineData("volume", "5 gal", 5 * 231 * 16.387064 / 1000, 1e-9)]
     [InlineData("volume", "750mL", 0.75, 1e-12)]
@@ -16,7 +16,7 @@ public sealed class QuantityKindTests
     [InlineData("temperature", "68F", 20, 1e-9)]
     [InlineData("temperature", "-4", -4, 0)]
     [InlineData("temperature-difference", "18 °F", 10, 1e-9)]
-    [InlineData("gravity", "10 °P", 1.0400, 1e-4)]
+    [InlineData("gravity", "11 °P", 1.04418, 1.5e-4)]
     [InlineData("gravity", "1.040", 1.040, 0)]
     [InlineData("small-dose", "0.05 g/L", 50, 1e-9)]
     [InlineData("dose", "20 g/hL", 0.2, 1e-9)]
