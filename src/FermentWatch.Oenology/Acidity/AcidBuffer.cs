@@ -28,13 +28,8 @@ public sealed class AcidBuffer
     public double NetCationMolesPerLiter => _netCation;
 
     /// <summary>Acid or base that moves the pH by one unit here. [meq/L per pH]</summary>
-    /// <remarks>
-    /// <para><b>Equation.</b> (C(pH + 0.05) − C(pH − 0.05))/0.1 by <see cref="ChargeBalance.At"/>.</para>
-    /// <para><b>Valid.</b> pH 1 to 13. Wine has 30 to 60, mead often 5 to 20.</para>
-    /// <para><b>Error.</b> Measured capacities of single acids are 4 to 31 % below this model [RibereauGayon2006].</para>
-    /// <para><b>Source.</b> Definition. <b>Check.</b> BufferCapacityTests.</para>
-    /// </remarks>
-    public double BufferCapacityMilliequivalents => CapacityOf(Mixture, Measured.Ph, Solvent);
+    /// <remarks>As <see cref="ChargeBalance.BufferCapacity"/>. Wine has 30 to 60, mead often 5 to 20.</remarks>
+    public double BufferCapacityMilliequivalents => ChargeBalance.BufferCapacity(Mixture, Measured.Ph, Solvent);
 
     /// <summary>Fits the amount of acid and the cations to a measurement.</summary>
     /// <remarks>
@@ -103,28 +98,19 @@ public sealed class AcidBuffer
             phChange);
     }
 
-    /// <summary>Base for one pH unit around a pH. [meq/L per pH]</summary>
-    internal static double CapacityOf(AcidMixture mixture, Ph ph, Solvent solvent)
-    {
-        var (low, high) = (Math.Max(0, ph.Value - 0.05), Math.Min(14, ph.Value + 0.05));
-        return 1000
-            * (ChargeBalance.At(mixture, Ph.FromValue(high), solvent).NetCationMolesPerLiter - ChargeBalance.At(mixture, Ph.FromValue(low), solvent).NetCationMolesPerLiter)
-            / (high - low);
-    }
-
     private double MolesOfTartaric(AcidChange change) =>
-        (Mixture.MolesPerLiter.GetValueOrDefault(OrganicAcid.Tartaric) * change.Dilution) + change.Added.MolesPerLiter.GetValueOrDefault(OrganicAcid.Tartaric);
+        (Mixture.MolesPerLiter.GetValueOrDefault(WeakAcid.Tartaric) * change.Dilution) + change.Added.MolesPerLiter.GetValueOrDefault(WeakAcid.Tartaric);
 
     private AcidMixture Applied(AcidChange change)
     {
         var mixture = change.Added.MolesPerLiter.Aggregate(
             Mixture.Scaled(change.Dilution),
             (sum, part) => sum.Plus(part.Key, part.Value * part.Key.GramsPerMole));
-        var converted = Math.Min(change.MalicConvertedGramsPerLiter / OrganicAcid.Malic.GramsPerMole, mixture.MolesPerLiter.GetValueOrDefault(OrganicAcid.Malic));
+        var converted = Math.Min(change.MalicConvertedGramsPerLiter / WeakAcid.Malic.GramsPerMole, mixture.MolesPerLiter.GetValueOrDefault(WeakAcid.Malic));
         return mixture
-            .MinusMoles(OrganicAcid.Malic, converted)
-            .Plus(OrganicAcid.Lactic, converted * OrganicAcid.Lactic.GramsPerMole)
-            .MinusMoles(OrganicAcid.Tartaric, change.BitartrateMolesPerLiter + change.CalciumTartrateMolesPerLiter);
+            .MinusMoles(WeakAcid.Malic, converted)
+            .Plus(WeakAcid.Lactic, converted * WeakAcid.Lactic.GramsPerMole)
+            .MinusMoles(WeakAcid.Tartaric, change.BitartrateMolesPerLiter + change.CalciumTartrateMolesPerLiter);
     }
 }
 

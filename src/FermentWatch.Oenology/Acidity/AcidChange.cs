@@ -27,7 +27,7 @@ public sealed record AcidChange
     public double Dilution { get; init; } = 1;
 
     /// <summary>Addition of one acid.</summary>
-    public static AcidChange Addition(OrganicAcid acid, MassConcentration added) => new() { Added = AcidMixture.OfGramsPerLiter((acid, added.GramsPerLiter)) };
+    public static AcidChange Addition(WeakAcid acid, MassConcentration added) => new() { Added = AcidMixture.OfGramsPerLiter((acid, added.GramsPerLiter)) };
 
     /// <summary>Dilution with water.</summary>
     /// <param name="factor">Liters before over liters after, above 0 up to 1.</param>

@@ -3,30 +3,30 @@ namespace FermentWatch.Oenology.Acidity;
 /// <summary>Acids dissolved in a liter, free and bound together.</summary>
 public sealed class AcidMixture
 {
-    private readonly Dictionary<OrganicAcid, double> _moles;
+    private readonly Dictionary<WeakAcid, double> _moles;
 
-    private AcidMixture(Dictionary<OrganicAcid, double> moles) => _moles = moles;
+    private AcidMixture(Dictionary<WeakAcid, double> moles) => _moles = moles;
 
     /// <summary>Nothing.</summary>
     public static AcidMixture Empty { get; } = new([]);
 
     /// <summary>The acids and their amounts. [mol/L]</summary>
-    public IReadOnlyDictionary<OrganicAcid, double> MolesPerLiter => _moles;
+    public IReadOnlyDictionary<WeakAcid, double> MolesPerLiter => _moles;
 
     /// <summary>Builds a mixture. [g/L]</summary>
     /// <exception cref="ArgumentOutOfRangeException">An amount is negative or not finite.</exception>
-    public static AcidMixture OfGramsPerLiter(params IReadOnlyList<(OrganicAcid Acid, double GramsPerLiter)> parts)
+    public static AcidMixture OfGramsPerLiter(params IReadOnlyList<(WeakAcid Acid, double GramsPerLiter)> parts)
     {
         ArgumentNullException.ThrowIfNull(parts);
         return parts.Aggregate(Empty, (mixture, part) => mixture.Plus(part.Acid, part.GramsPerLiter));
     }
 
     /// <summary>Amount of one acid, bound and free. [g/L]</summary>
-    public double GramsPerLiterOf(OrganicAcid acid) => _moles.GetValueOrDefault(acid) * acid.GramsPerMole;
+    public double GramsPerLiterOf(WeakAcid acid) => _moles.GetValueOrDefault(acid) * acid.GramsPerMole;
 
     /// <summary>The mixture with more of one acid. [g/L]</summary>
     /// <exception cref="ArgumentOutOfRangeException">Negative or not finite.</exception>
-    public AcidMixture Plus(OrganicAcid acid, double gramsPerLiter)
+    public AcidMixture Plus(WeakAcid acid, double gramsPerLiter)
     {
         if (!double.IsFinite(gramsPerLiter) || gramsPerLiter < 0)
         {
@@ -37,7 +37,7 @@ public sealed class AcidMixture
     }
 
     /// <summary>The mixture with less of one acid: at most all of it goes. [mol/L]</summary>
-    public AcidMixture MinusMoles(OrganicAcid acid, double molesPerLiter) =>
+    public AcidMixture MinusMoles(WeakAcid acid, double molesPerLiter) =>
         With(acid, Math.Max(0, _moles.GetValueOrDefault(acid) - Math.Max(0, molesPerLiter)));
 
     /// <summary>Every amount times a factor: dilution below 1.</summary>
@@ -48,5 +48,5 @@ public sealed class AcidMixture
         return new(_moles.ToDictionary(part => part.Key, part => part.Value * factor));
     }
 
-    private AcidMixture With(OrganicAcid acid, double moles) => new(new Dictionary<OrganicAcid, double>(_moles) { [acid] = moles });
+    private AcidMixture With(WeakAcid acid, double moles) => new(new Dictionary<WeakAcid, double>(_moles) { [acid] = moles });
 }

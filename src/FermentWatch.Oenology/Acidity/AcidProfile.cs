@@ -35,12 +35,12 @@ public static class AcidProfiles
     /// </remarks>
     public static AcidMixture MixtureOf(AcidProfile profile) => profile switch
     {
-        AcidProfile.GrapeWine => AcidMixture.OfGramsPerLiter((OrganicAcid.Tartaric, 3), (OrganicAcid.Malic, 2), (OrganicAcid.Lactic, 0.5), (OrganicAcid.Succinic, 0.6), (OrganicAcid.Citric, 0.3), (OrganicAcid.Acetic, 0.3)),
-        AcidProfile.GrapeWineAfterMalolactic => AcidMixture.OfGramsPerLiter((OrganicAcid.Tartaric, 3), (OrganicAcid.Lactic, 1.844), (OrganicAcid.Succinic, 0.6), (OrganicAcid.Citric, 0.3), (OrganicAcid.Acetic, 0.3)),
-        AcidProfile.GrapeMust => AcidMixture.OfGramsPerLiter((OrganicAcid.Tartaric, 5), (OrganicAcid.Malic, 3.5), (OrganicAcid.Citric, 0.3)),
-        AcidProfile.Mead => AcidMixture.OfGramsPerLiter((OrganicAcid.Gluconic, 2.5), (OrganicAcid.Citric, 0.1), (OrganicAcid.Malic, 0.1), (OrganicAcid.Succinic, 0.6), (OrganicAcid.Acetic, 0.2)),
-        AcidProfile.MalicFruit => AcidMixture.OfGramsPerLiter((OrganicAcid.Malic, 5), (OrganicAcid.Citric, 0.3), (OrganicAcid.Succinic, 0.4), (OrganicAcid.Acetic, 0.2)),
-        AcidProfile.CitricFruit => AcidMixture.OfGramsPerLiter((OrganicAcid.Citric, 5), (OrganicAcid.Malic, 1), (OrganicAcid.Succinic, 0.4), (OrganicAcid.Acetic, 0.2)),
+        AcidProfile.GrapeWine => AcidMixture.OfGramsPerLiter((WeakAcid.Tartaric, 3), (WeakAcid.Malic, 2), (WeakAcid.Lactic, 0.5), (WeakAcid.Succinic, 0.6), (WeakAcid.Citric, 0.3), (WeakAcid.Acetic, 0.3)),
+        AcidProfile.GrapeWineAfterMalolactic => AcidMixture.OfGramsPerLiter((WeakAcid.Tartaric, 3), (WeakAcid.Lactic, 1.844), (WeakAcid.Succinic, 0.6), (WeakAcid.Citric, 0.3), (WeakAcid.Acetic, 0.3)),
+        AcidProfile.GrapeMust => AcidMixture.OfGramsPerLiter((WeakAcid.Tartaric, 5), (WeakAcid.Malic, 3.5), (WeakAcid.Citric, 0.3)),
+        AcidProfile.Mead => AcidMixture.OfGramsPerLiter((WeakAcid.Gluconic, 2.5), (WeakAcid.Citric, 0.1), (WeakAcid.Malic, 0.1), (WeakAcid.Succinic, 0.6), (WeakAcid.Acetic, 0.2)),
+        AcidProfile.MalicFruit => AcidMixture.OfGramsPerLiter((WeakAcid.Malic, 5), (WeakAcid.Citric, 0.3), (WeakAcid.Succinic, 0.4), (WeakAcid.Acetic, 0.2)),
+        AcidProfile.CitricFruit => AcidMixture.OfGramsPerLiter((WeakAcid.Citric, 5), (WeakAcid.Malic, 1), (WeakAcid.Succinic, 0.4), (WeakAcid.Acetic, 0.2)),
         _ => throw new ArgumentOutOfRangeException(nameof(profile), profile, "The profile must be one of those listed."),
     };
 }

@@ -29,13 +29,13 @@ public sealed class AcidSupply
     /// <summary>A powder.</summary>
     /// <param name="acid">The acid.</param>
     /// <param name="purity">Share of pure, water-free acid, above 0 up to 1: 1 for anhydrous, 0.914 for citric acid monohydrate.</param>
-    public static AcidSupply Powder(OrganicAcid acid, double purity = 1) => new([new(acid, Share(purity))], null, 0.01);
+    public static AcidSupply Powder(WeakAcid acid, double purity = 1) => new([new(acid, Share(purity))], null, 0.01);
 
     /// <summary>A liquid such as lactic acid of 80 to 88 %.</summary>
     /// <param name="acid">The acid.</param>
     /// <param name="strength">Share of acid by mass, from the label.</param>
     /// <param name="gramsPerMilliliter">Density from the label, 0.8 to 2.</param>
-    public static AcidSupply Liquid(OrganicAcid acid, double strength, double gramsPerMilliliter)
+    public static AcidSupply Liquid(WeakAcid acid, double strength, double gramsPerMilliliter)
     {
         ArgumentOutOfRangeException.ThrowIfLessThan(gramsPerMilliliter, 0.8);
         ArgumentOutOfRangeException.ThrowIfGreaterThan(gramsPerMilliliter, 2);
@@ -43,12 +43,12 @@ public sealed class AcidSupply
     }
 
     /// <summary>Lemon juice: citric acid with the flavor of lemon.</summary>
-    public static AcidSupply LemonJuice() => new([new(OrganicAcid.Citric, LemonJuiceGramsPerMilliliter / LemonJuiceDensity)], LemonJuiceDensity, 0.25);
+    public static AcidSupply LemonJuice() => new([new(WeakAcid.Citric, LemonJuiceGramsPerMilliliter / LemonJuiceDensity)], LemonJuiceDensity, 0.25);
 
     /// <summary>A blend of powders, in parts by mass.</summary>
     /// <param name="parts">Acids and their parts, each 0 or more and together above 0.</param>
     /// <exception cref="ArgumentException">No part above 0.</exception>
-    public static AcidSupply Blend(params IReadOnlyList<(OrganicAcid Acid, double Parts)> parts)
+    public static AcidSupply Blend(params IReadOnlyList<(WeakAcid Acid, double Parts)> parts)
     {
         ArgumentNullException.ThrowIfNull(parts);
         var sum = parts.Sum(part => part.Parts);
@@ -118,4 +118,4 @@ public sealed class AcidSupply
 /// <summary>One acid in a supply.</summary>
 /// <param name="Acid">Which.</param>
 /// <param name="Share">Grams of it, pure and water-free, in a gram of the supply.</param>
-public readonly record struct AcidShare(OrganicAcid Acid, double Share);
+public readonly record struct AcidShare(WeakAcid Acid, double Share);

@@ -37,7 +37,7 @@ public sealed class Carbonate
     /// <para><b>Source.</b> Stoichiometry as listed by [AWRI]; 0.49 g/L as sulfuric for 1 g/L KHCO₃ in [RibereauGayon2006] is the same.
     /// <b>Check.</b> CarbonateTests.</para>
     /// </remarks>
-    public double FallWithoutSettling => _protons * OrganicAcid.Tartaric.GramsPerEquivalent / GramsPerMole;
+    public double FallWithoutSettling => _protons * WeakAcid.Tartaric.GramsPerEquivalent / GramsPerMole;
 
     /// <summary>Fall of the titratable acidity for 1 g/L when all potassium added settles as bitartrate in the cold. [g/L as tartaric]</summary>
     /// <remarks>
@@ -46,7 +46,7 @@ public sealed class Carbonate
     /// <para><b>Valid.</b> Enough tartaric acid. Printed rules, 0.67 to 1.0 g/L of KHCO₃ for 1 g/L, lie between the limits.</para>
     /// <para><b>Error.</b> A limit, not an expectation. <b>Source.</b> Stoichiometry. <b>Check.</b> CarbonateTests.</para>
     /// </remarks>
-    public double FallWithSettling => (_protons + _potassium) * OrganicAcid.Tartaric.GramsPerEquivalent / GramsPerMole;
+    public double FallWithSettling => (_protons + _potassium) * WeakAcid.Tartaric.GramsPerEquivalent / GramsPerMole;
 
     /// <summary>Dose for a fall of the titratable acidity: least when everything settles, most when nothing does. [g/L]</summary>
     public (MassConcentration Least, MassConcentration Most) DoseFor(TitratableAcidity fall)

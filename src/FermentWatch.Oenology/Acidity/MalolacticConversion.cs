@@ -16,13 +16,13 @@ public static class MalolacticConversion
 
     /// <summary>Lactic acid formed. [g/L]</summary>
     public static MassConcentration LacticFrom(MassConcentration malic) =>
-        MassConcentration.FromGramsPerLiter(malic.GramsPerLiter * OrganicAcid.Lactic.GramsPerMole / OrganicAcid.Malic.GramsPerMole);
+        MassConcentration.FromGramsPerLiter(malic.GramsPerLiter * WeakAcid.Lactic.GramsPerMole / WeakAcid.Malic.GramsPerMole);
 
     /// <summary>Carbon dioxide formed: it can build pressure in a bottle. [g/L]</summary>
     public static MassConcentration CarbonDioxideFrom(MassConcentration malic) =>
-        MassConcentration.FromGramsPerLiter(malic.GramsPerLiter * CarbonDioxideGramsPerMole / OrganicAcid.Malic.GramsPerMole);
+        MassConcentration.FromGramsPerLiter(malic.GramsPerLiter * CarbonDioxideGramsPerMole / WeakAcid.Malic.GramsPerMole);
 
     /// <summary>Fall of the titratable acidity: one proton for each molecule. [meq/L]</summary>
     public static TitratableAcidity FallFrom(MassConcentration malic) =>
-        TitratableAcidity.FromMilliequivalentsPerLiter(1000 * malic.GramsPerLiter / OrganicAcid.Malic.GramsPerMole);
+        TitratableAcidity.FromMilliequivalentsPerLiter(1000 * malic.GramsPerLiter / WeakAcid.Malic.GramsPerMole);
 }

@@ -30,7 +30,7 @@ public readonly record struct Solvent(double DaviesA, double PKaShift, Validity 
     /// <para><b>Error.</b> The shift is taken from log K of lactate and succinate at 12 % vol and ionic strength 0.05 [Prenesti2012]; read
     /// other ways the same data give 0.011, the sulfite table of OIV 0.020 per % vol. At 12 % vol that is ±0.07 in an absolute pH and
     /// less than 0.01 in a change of pH.</para>
-    /// <para><b>Source.</b> [Prenesti2012] table 4. <b>Check.</b> OrganicAcidTests, ChargeBalanceTests.</para>
+    /// <para><b>Source.</b> [Prenesti2012] table 4. <b>Check.</b> WeakAcidTests, ChargeBalanceTests.</para>
     /// </remarks>
     public static Solvent Of(AlcoholByVolume alcohol) => new(
         DaviesAOfWater + (DaviesAPerPercent * alcohol.Percent),

@@ -17,7 +17,7 @@ public static class PotassiumSorbate
     /// <summary>Sorbic acid that a dose of potassium sorbate brings. [mg/L]</summary>
     /// <remarks>
     /// <para><b>Equation.</b> 0.7464 · dose. <b>Valid.</b> Fresh powder; old yellow powder is weaker and tastes. <b>Error.</b> 1 %.</para>
-    /// <para><b>Source.</b> Atomic masses. <b>Check.</b> PotassiumSorbateTests.</para>
+    /// <para><b>Source.</b> Atomic masses. <b>Check.</b> SorbateTests.</para>
     /// </remarks>
     public static MassConcentration SorbicAcidOf(MassConcentration potassiumSorbate) =>
         MassConcentration.FromMilligramsPerLiter(potassiumSorbate.MilligramsPerLiter * SorbicAcidShare);

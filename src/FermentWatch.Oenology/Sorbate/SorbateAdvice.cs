@@ -61,7 +61,7 @@ public static class SorbateAdvice
     /// <remarks>
     /// <para><b>Order.</b> An active ferment and living bacteria refuse before anything is computed; then the table; then the limit. No
     /// dose is ever cut down to a limit or to the edge of the table.</para>
-    /// <para><b>Source.</b> [Underhill], [Cook2014]. <b>Check.</b> SorbateAdviceTests.</para>
+    /// <para><b>Source.</b> [Underhill], [Cook2014]. <b>Check.</b> SorbateTests.</para>
     /// </remarks>
     public static SorbateDecision Decide(AlcoholByVolume alcohol, Ph ph, bool fermentIsActive, MalolacticStatus malolactic, Law law)
     {

@@ -33,7 +33,7 @@ public static class SorbateTable
     /// <para><b>Valid.</b> 10 to 14 % vol and pH 3.1 to 3.5. Outside null, never the nearest value: with less alcohol or a higher pH no
     /// dose of sorbate is known to hold, and with more alcohol or a lower pH the table says nothing.</para>
     /// <para><b>Error.</b> 3 mg/L of rounding at the points. How sure the dose is depends on clarity and free sulfite: not known.</para>
-    /// <para><b>Source.</b> [Underhill], read as an extract. <b>Check.</b> SorbateTableTests.</para>
+    /// <para><b>Source.</b> [Underhill], read as an extract. <b>Check.</b> SorbateTests.</para>
     /// </remarks>
     public static Computed<MassConcentration>? DoseFor(AlcoholByVolume alcohol, Ph ph)
     {

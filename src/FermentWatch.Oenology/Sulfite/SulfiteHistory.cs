@@ -27,7 +27,7 @@ public static class SulfiteByHistory
     /// two weeks: nothing.</para>
     /// <para><b>Valid.</b> pH up to 3.6; above, no usual dose is enough. Free sulfite is lost by racking and air at no reliable rate.</para>
     /// <para><b>Error.</b> Unknown: free sulfite may be anything from 0 to 50 mg/L. <b>Source.</b> Common practice, no source.
-    /// <b>Check.</b> SulfiteHistoryTests.</para>
+    /// <b>Check.</b> SulfiteDoseTests.</para>
     /// </remarks>
     public static SulfiteAddition RangeOf(SulfiteHistory history) => history switch
     {

@@ -6,7 +6,7 @@ namespace FermentWatch.Oenology.Sulfite;
 public sealed record SulfiteSalt
 {
     private SulfiteSalt(string code, double metal, double strength) =>
-        (Code, Strength, SulfurDioxideShare) = (code, strength, strength * 2 * SulfurDioxide.GramsPerMole / DisulfiteOf(metal));
+        (Code, GramsPerMole, Strength, SulfurDioxideShare) = (code, DisulfiteOf(metal), strength, strength * 2 * SulfurDioxide.GramsPerMole / DisulfiteOf(metal));
 
     /// <summary>Fresh potassium metabisulfite, K₂S₂O₅: 57.6 % sulfur dioxide.</summary>
     public static SulfiteSalt Potassium { get; } = new("potassium", MolarMass.Potassium, 1);
@@ -16,6 +16,9 @@ public sealed record SulfiteSalt
 
     /// <summary>Its name.</summary>
     public string Code { get; }
+
+    /// <summary>Molar mass. [g/mol]</summary>
+    public double GramsPerMole { get; }
 
     /// <summary>What is left of the fresh powder's strength, above 0 up to 1.</summary>
     public double Strength { get; private init; }

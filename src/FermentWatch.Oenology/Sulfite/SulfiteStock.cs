@@ -15,7 +15,7 @@ public static class SulfiteStock
     /// <remarks>
     /// <para><b>Equation.</b> grams of powder / (g/mL). With 10 % potassium metabisulfite, 1 mL brings 57.6 mg of sulfur dioxide.</para>
     /// <para><b>Valid.</b> Used within a week or two, kept full and closed (common practice, no source): it loses gas.</para>
-    /// <para><b>Error.</b> 2 % fresh. <b>Source.</b> Atomic masses. <b>Check.</b> SulfiteStockTests.</para>
+    /// <para><b>Error.</b> 2 % fresh. <b>Source.</b> Atomic masses. <b>Check.</b> SulfiteDoseTests.</para>
     /// </remarks>
     public static double MillilitersFor(MassConcentration addition, Volume volume, SulfiteSalt salt, double gramsPerMilliliter = UsualGramsPerMilliliter)
     {

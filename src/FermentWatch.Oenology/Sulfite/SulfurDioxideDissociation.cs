@@ -17,6 +17,9 @@ public static class SulfurDioxideDissociation
     /// <summary>Error of the fixed pKa: printed tables use 1.77 too, thermodynamic data give 1.86 at 25 °C.</summary>
     public const double UsualTolerance = 0.05;
 
+    /// <summary>pKa of the second dissociation, 25 °C [PHREEQC]: below pH 4 less than 0.2 % of the free is sulfite ion, so it is left out.</summary>
+    public const double Second = 7.205;
+
     /// <summary>Mean ionic strength that the method of OIV takes for wine. [mol/L]</summary>
     public const double OivIonicStrength = 0.038;
 

@@ -2,7 +2,7 @@ using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Oenology.Acidity;
 
-/// <summary>A weak acid of must, wine or mead: molar mass and thermodynamic dissociation constants.</summary>
+/// <summary>An acid of must, wine or mead: molar mass and thermodynamic dissociation constants.</summary>
 /// <remarks>
 /// <para>The constants are for 25 °C, water and ionic strength 0. Tartaric, citric, acetic: NIST critical constants as shipped with PHREEQC
 /// [Minteq4]. Malic and lactic: NIST 46 [NIST46], from memory; lactic is confirmed by [Prenesti2012], 3.70 at ionic strength 0.05 against 3.69
@@ -10,7 +10,7 @@ namespace FermentWatch.Oenology.Acidity;
 /// strength 0.05 brought to 0, between NIST 46 (5.64) and the ThermoChimie set (5.71). Gluconic 3.86: a handbook value (others print
 /// 3.60), made uncertain by its lactones.</para>
 /// </remarks>
-public sealed class OrganicAcid
+public sealed class WeakAcid
 {
     /// <summary>Describes an acid.</summary>
     /// <param name="code">Its name in lower case.</param>
@@ -18,7 +18,7 @@ public sealed class OrganicAcid
     /// <param name="dissociation">pKa of each proton in rising order, 25 °C, ionic strength 0.</param>
     /// <exception cref="ArgumentOutOfRangeException">The molar mass is not positive.</exception>
     /// <exception cref="ArgumentException">No constant, more than three, or not in rising order.</exception>
-    public OrganicAcid(string code, double gramsPerMole, params IReadOnlyList<double> dissociation)
+    public WeakAcid(string code, double gramsPerMole, params IReadOnlyList<double> dissociation)
     {
         ArgumentOutOfRangeException.ThrowIfNegativeOrZero(gramsPerMole);
         ArgumentNullException.ThrowIfNull(dissociation);
@@ -31,28 +31,32 @@ public sealed class OrganicAcid
     }
 
     /// <summary>Tartaric acid: hard and linear in taste.</summary>
-    public static OrganicAcid Tartaric { get; } = new("tartaric", MolarMass.Of(4, 6, 6), 3.036, 4.366);
+    public static WeakAcid Tartaric { get; } = new("tartaric", MolarMass.Of(4, 6, 6), 3.036, 4.366);
 
     /// <summary>Malic acid: green apple, rounder than citric; malolactic bacteria turn it into lactic acid.</summary>
-    public static OrganicAcid Malic { get; } = new("malic", MolarMass.Of(4, 6, 5), 3.459, 5.097);
+    public static WeakAcid Malic { get; } = new("malic", MolarMass.Of(4, 6, 5), 3.459, 5.097);
 
     /// <summary>Citric acid: sharp, fresh, brief; bacteria can make vinegar and butter notes of it.</summary>
-    public static OrganicAcid Citric { get; } = new("citric", MolarMass.Of(6, 8, 7), 3.128, 4.761, 6.396);
+    public static WeakAcid Citric { get; } = new("citric", MolarMass.Of(6, 8, 7), 3.128, 4.761, 6.396);
 
     /// <summary>Lactic acid: soft and milky.</summary>
-    public static OrganicAcid Lactic { get; } = new("lactic", MolarMass.Of(3, 6, 3), 3.860);
+    public static WeakAcid Lactic { get; } = new("lactic", MolarMass.Of(3, 6, 3), 3.860);
 
     /// <summary>Succinic acid, formed by yeast: salty and bitter.</summary>
-    public static OrganicAcid Succinic { get; } = new("succinic", MolarMass.Of(4, 6, 4), 4.207, 5.66);
+    public static WeakAcid Succinic { get; } = new("succinic", MolarMass.Of(4, 6, 4), 4.207, 5.66);
 
     /// <summary>Acetic acid: vinegar, volatile.</summary>
-    public static OrganicAcid Acetic { get; } = new("acetic", MolarMass.Of(2, 4, 2), 4.757);
+    public static WeakAcid Acetic { get; } = new("acetic", MolarMass.Of(2, 4, 2), 4.757);
 
     /// <summary>Gluconic acid, the main acid of honey, in slow balance with its lactones.</summary>
-    public static OrganicAcid Gluconic { get; } = new("gluconic", MolarMass.Of(6, 12, 7), 3.86);
+    public static WeakAcid Gluconic { get; } = new("gluconic", MolarMass.Of(6, 12, 7), 3.86);
 
-    /// <summary>Every acid of the model.</summary>
-    public static IReadOnlyList<OrganicAcid> All { get; } = [Tartaric, Malic, Citric, Lactic, Succinic, Acetic, Gluconic];
+    /// <summary>Carbonic acid, dissolved carbon dioxide: it counts as acid in a sample that was not degassed. Molar mass as CO₂.</summary>
+    /// <remarks>Constants of phreeqc.dat, 6.352 and 10.329 [PHREEQC].</remarks>
+    public static WeakAcid Carbonic { get; } = new("carbonic", MolarMass.Of(1, 0, 2), 6.352, 10.329);
+
+    /// <summary>Every acid that stays in a degassed wine.</summary>
+    public static IReadOnlyList<WeakAcid> All { get; } = [Tartaric, Malic, Citric, Lactic, Succinic, Acetic, Gluconic];
 
     /// <summary>Its name in lower case.</summary>
     public string Code { get; }
@@ -75,7 +79,7 @@ public sealed class OrganicAcid
     /// (lactic), 1.271 (succinic), 1.250 (acetic), 0.383 g/L (gluconic).</para>
     /// <para><b>Valid.</b> End point 8.2. To pH 7.0 the last proton of citric acid is titrated only in part: up to 4 % less.</para>
     /// <para><b>Error.</b> 1 % up to 8.2, from the definition of the end point.</para>
-    /// <para><b>Source.</b> Atomic masses. <b>Check.</b> OrganicAcidTests.</para>
+    /// <para><b>Source.</b> Atomic masses. <b>Check.</b> WeakAcidTests.</para>
     /// </remarks>
     /// <param name="added">Pure, water-free acid added.</param>
     public TitratableAcidity TitratableOf(MassConcentration added) =>
