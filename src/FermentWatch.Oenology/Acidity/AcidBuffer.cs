@@ -40,13 +40,19 @@ public sealed class AcidBuffer
     /// <para><b>Error.</b> Both measurements are met within 0.001; what is predicted from it carries the errors of <see cref="After"/>.</para>
     /// <para><b>Source.</b> Charge balance. <b>Check.</b> AcidBufferTests.</para>
     /// </remarks>
-    /// <returns>The fitted buffer, or null when pH and acidity contradict each other.</returns>
-    public static AcidBuffer? Fit(AcidMeasurement measured, AcidProfile profile)
+    /// <param name="measured">pH, titratable acidity, alcohol.</param>
+    /// <param name="profile">Which acids the drink mostly holds.</param>
+    /// <param name="malic">Malic acid, if it was measured: taken as it is, and only the other acids are fitted.</param>
+    /// <returns>The fitted buffer, or null when the measurements contradict each other.</returns>
+    public static AcidBuffer? Fit(AcidMeasurement measured, AcidProfile profile, MassConcentration? malic = null)
     {
         var solvent = Solvent.Of(measured.Alcohol);
         var typical = AcidProfiles.MixtureOf(profile);
         var wanted = measured.Acidity.MilliequivalentsPerLiter;
-        double Titratable(double scale) => ChargeBalance.TitratableMilliequivalents(typical.Scaled(scale), measured.Ph, measured.EndPh, solvent);
+        AcidMixture At(double scale) => malic is { } known
+            ? typical.MinusMoles(WeakAcid.Malic, double.MaxValue).Scaled(scale).Plus(WeakAcid.Malic, known.GramsPerLiter)
+            : typical.Scaled(scale);
+        double Titratable(double scale) => ChargeBalance.TitratableMilliequivalents(At(scale), measured.Ph, measured.EndPh, solvent);
 
         if (measured.Ph >= measured.EndPh || Titratable(0) > wanted || Titratable(HighestScale) < wanted)
         {
@@ -60,7 +66,7 @@ public sealed class AcidBuffer
             (low, high) = Titratable(middle) < wanted ? (middle, high) : (low, middle);
         }
 
-        var mixture = typical.Scaled((low + high) / 2);
+        var mixture = At((low + high) / 2);
         return new(measured, mixture, ChargeBalance.At(mixture, measured.Ph, solvent).NetCationMolesPerLiter);
     }
 

@@ -77,7 +77,7 @@ public sealed class WeakAcid
     /// <remarks>
     /// <para><b>Equation.</b> meq/L = 1000 · c · n/M. As tartaric, 1 g/L gives 1.000 (tartaric), 1.119 (malic), 1.172 (citric), 0.833
     /// (lactic), 1.271 (succinic), 1.250 (acetic), 0.383 g/L (gluconic).</para>
-    /// <para><b>Valid.</b> End point 8.2. To pH 7.0 the last proton of citric acid is titrated only in part: up to 4 % less.</para>
+    /// <para><b>Valid.</b> End point 8.2. To pH 7.0 the last proton of citric acid is titrated only in part: up to 5 % less.</para>
     /// <para><b>Error.</b> 1 % up to 8.2, from the definition of the end point.</para>
     /// <para><b>Source.</b> Atomic masses. <b>Check.</b> WeakAcidTests.</para>
     /// </remarks>
