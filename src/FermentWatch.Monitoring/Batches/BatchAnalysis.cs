@@ -56,7 +56,9 @@ public static class BatchAnalysis
             GravityGaps = gravity.Gaps(now),
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
-            Episodes = SampleRules.Episodes(batch, EpisodeSeries(series, facts.Work), settings.Alerts, now),
+            Episodes = SampleRules.Episodes(
+                new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points },
+                settings.Alerts),
             WorkingUntil = WorkingUntil(facts.Work, now),
             GravityCounts = GravityFindings.Counts(gravity),
         };

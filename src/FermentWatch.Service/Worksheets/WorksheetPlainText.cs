@@ -100,9 +100,9 @@ internal static class WorksheetPlainText
 
     private static string Digits(double value, int digits) => value.ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
 
-    // An error that the digits of the value would show as none keeps one significant digit.
+    // Never shown smaller than it is; an error that the digits of the value would show as none keeps one significant digit.
     private static string Error(double tolerance, int digits) =>
-        tolerance > 0 && tolerance < 0.5 * Math.Pow(10, -digits) ? tolerance.ToString("G1", CultureInfo.InvariantCulture) : Digits(tolerance, digits);
+        tolerance > 0 && tolerance < 0.5 * Math.Pow(10, -digits) ? tolerance.ToString("G1", CultureInfo.InvariantCulture) : Digits(Math.Ceiling((tolerance * Math.Pow(10, digits)) - 1e-6) / Math.Pow(10, digits), digits);
 
     private static string Unit(QuantityKind kind) => kind.Symbol.Length > 0 ? " " + kind.Symbol : string.Empty;
 
