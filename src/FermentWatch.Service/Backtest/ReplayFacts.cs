@@ -64,11 +64,10 @@ internal static class ReplayFacts
                 return;
             }
 
-            // The export writes the arrival where the device told no time.
-            var device = stamp is { } told && told.UnixMicroseconds != receivedAt.UnixMicroseconds ? stamp : null;
-            var verdict = ClockRepair.Judge(device, receivedAt, _clock);
+            // The export writes the arrival where the device told no time: no two messages arrive in the same microsecond, so none is lost.
+            var verdict = ClockRepair.Judge(stamp, receivedAt, _clock);
             _clock = verdict.Next;
-            Readings.Add(new Reading(verdict.At, sequence, device, receivedAt, number, UnitConversion.ToCanonical(number, unit), verdict.Trusted));
+            Readings.Add(new Reading(verdict.At, sequence, stamp, receivedAt, number, UnitConversion.ToCanonical(number, unit), verdict.Trusted));
         }
 
         /// <summary>A row whose arrival is not known: placed by the order of arrival, and thought to have arrived when it was taken.</summary>
