@@ -28,6 +28,9 @@ public static class BenchNoticeCodes
     /// <summary>The step can't be dosed within the tolerance with these instruments: a larger glass, a finer scale or a coarser step is needed.</summary>
     public const string StepNotMeasurable = "step-not-measurable";
 
+    /// <summary>The product for the stock can't be weighed within the tolerance unless far more stock is made than is needed: a finer scale is needed.</summary>
+    public const string StockNotMeasurable = "stock-not-measurable";
+
     /// <summary>No instrument weighs this much: the amount is split over several weighings, or a larger scale is needed.</summary>
     public const string OverCapacity = "over-capacity";
 
@@ -115,7 +118,7 @@ public static class BenchNoticeCodes
     /// <summary>Every code, for a test that words exist.</summary>
     public static ImmutableArray<string> All { get; } =
     [
-        StepNotMeasurable, OverCapacity, BelowStep, BelowSmallestWeighable, SlowTrickle, RepeatabilityAssumed, SyringeRead, WaterDilutes,
+        StepNotMeasurable, StockNotMeasurable, OverCapacity, BelowStep, BelowSmallestWeighable, SlowTrickle, RepeatabilityAssumed, SyringeRead, WaterDilutes,
         LargeShare, TopUp, AlcoholServed, AlcoholUnknown, NotBlindAlone, OrderAsBalancedAsCanBe, FewTasters, DarkCups, ServeAlike,
         TanninNeedsTime, HeldJars, PhNotPredicted, PhPredicted, MeasureFirst, CarbonateFoam, AcidBurns, StabilizeBeforeSugar, SmellOnly,
         ThresholdsVary, FromMemory, DoseTooLarge,

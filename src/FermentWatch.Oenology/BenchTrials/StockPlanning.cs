@@ -18,6 +18,10 @@ public static class StockPlanning
     private const double LargestWineShare = 0.9;
     private const double LargestWaterShare = 0.1;
     private const double Spare = 1.2;
+
+    // Making more stock than this only to have enough on the scale wastes wine.
+    private const double LargestStockShare = 0.05;
+    private const double LargestWaterMilliliters = 2000;
     private const double VesselGrams = 60;
 
     /// <summary>Plans the stock of one factor.</summary>
@@ -28,7 +32,9 @@ public static class StockPlanning
     /// <remarks>
     /// <para><b>Rule.</b> The strongest stock, of strengths that are easy to weigh, with which the finest step is at least the smallest amount
     /// that can be dosed within the tolerance - <see cref="WeighingScale.SmallestWeighableGrams"/> for a weighed syringe, ½ division/tolerance
-    /// for a read one - and the largest dose fits into the glass: 90 % of it for stock in wine, 10 % in water, halved for two factors.</para>
+    /// for a read one - and the largest dose fits into the glass: 90 % of it for stock in wine, 10 % in water, halved for two factors.
+    /// Of the stock so much is made that its product can be weighed within the tolerance; when that would be more than 5 % of the batch, a finer
+    /// scale is asked for.</para>
     /// <para><b>Source.</b> [USP41] for the smallest weighable amount; the rest is a choice of this product. <b>Check.</b> StockPlanningTests.</para>
     /// </remarks>
     public static StockRecipe? Plan(TrialRequest request, TrialFactor factor, IList<BenchNotice> notices)
@@ -94,8 +100,19 @@ public static class StockPlanning
         var productScale = equipment.FinestFor(product);
         if (productScale is not null && product < productScale.SmallestWeighableGrams(equipment.Tolerance))
         {
-            product = productScale.SmallestWeighableGrams(equipment.Tolerance);
-            productScale = equipment.FinestFor(product) ?? productScale;
+            // Up to a whole division, so that rounding doesn't take it below again.
+            product = productScale.DivisionGrams * Math.Ceiling((productScale.SmallestWeighableGrams(equipment.Tolerance) / productScale.DivisionGrams) - 1e-9);
+            var milliliters = product / productFraction / density;
+            if (milliliters > LargestStock(request, factor) && product / productFraction > needed)
+            {
+                notices.Add(BenchNotice.Refusal(
+                    BenchNoticeCodes.StockNotMeasurable,
+                    new NoticeValue(additive.Code, productFraction * needed, "g"),
+                    new NoticeValue("smallest-weighable", product, "g"),
+                    new NoticeValue("stock", milliliters, "mL"),
+                    new NoticeValue("division", productFraction * needed * equipment.Tolerance / 0.82, "g")));
+                return null;
+            }
         }
 
         productScale ??= equipment.Scales.MaxBy(scale => scale.CapacityGrams)!;
@@ -127,6 +144,9 @@ public static class StockPlanning
             achieved,
             StockRecipe.Density(achieved, liquidDensity, additive.MillilitersPerGram));
     }
+
+    private static double LargestStock(TrialRequest request, TrialFactor factor) =>
+        factor.Liquid is StockLiquid.Wine ? 1000 * LargestStockShare * request.Wine.VolumeLiters : LargestWaterMilliliters;
 
     // Sum of the doses of a flight, its twin counted at the largest.
     private static double Stocked(TrialRequest request, TrialFactor factor)
