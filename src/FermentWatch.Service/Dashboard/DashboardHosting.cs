@@ -1,3 +1,4 @@
+using FermentWatch.Service.Dashboard.Brokers;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.InOut;
 using FermentWatch.Service.Dashboard.Journal;
@@ -7,6 +8,7 @@ using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Sensors;
 using FermentWatch.Service.Dashboard.Words;
+using FermentWatch.Service.Pipeline;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.DataProtection;
@@ -103,6 +105,7 @@ public static class DashboardHosting
         app.MapSensors();
         app.MapInOut();
         app.MapListening();
+        app.MapBroker();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);
@@ -121,6 +124,8 @@ public static class DashboardHosting
             Visit.UpFrom(context.Request.Path),
             services.GetRequiredService<TimeProvider>().GetUtcNow())
         {
+            Way = services.GetService<BrokerChoice>() is { } broker ? () => BrokerWay.Of(broker.Now) : null,
+            Waiting = services.GetService<Pipeline.Listening>() is { } listening ? () => listening.KnownCount : null,
             Token = () => services.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context).RequestToken!,
         };
     }

@@ -21,6 +21,7 @@ internal static class ListeningHosting
         app.MapForm($"/{Path}/show", (form, stop) => IgnoreAsync(form, ignored: false, stop));
         app.MapForm($"/{Path}/unit", ChangeUnitAsync);
         app.MapForm($"/{Path}/retire", RetireAsync);
+        app.MapForm($"/{Path}/scope", ScopeAsync);
     }
 
     /// <summary>Way to the page with a topic chosen.</summary>
@@ -85,6 +86,7 @@ internal static class ListeningHosting
             }
             else
             {
+                await TakeHeardAsync(form, new TopicMapping(name, filter!, ValueList.Of<FieldMapping>(field), time), heard.Topic, stop);
                 await AttachAsync(form, state, new SensorId(name), placement, had, stop);
                 return FormHosting.Back(form, To(heard.Topic));
             }
@@ -95,6 +97,33 @@ internal static class ListeningHosting
             ["State"] = state,
             ["Field"] = form["field"],
             ["Faults"] = faults,
+            ["Typed"] = form,
+        });
+    }
+
+    private static async Task TakeHeardAsync(SentForm form, TopicMapping mapping, string topic, CancellationToken stop)
+    {
+        if (form.Service<Pipeline.Listening>().Find(topic) is { } heard && HeardReadings.Of(mapping, heard) is { Count: > 0 } rows)
+        {
+            await form.Service<Store>().ImportAsync(rows, static _ => { }, stop);
+            var sensors = rows.SelectMany(row => row).Select(reading => reading.Field.Sensor).ToHashSet();
+            form.Service<PipelineSignals>().Touch([.. form.Service<Store>().ReadBatches().Where(batch => batch.Sensors.Any(one => sensors.Contains(one.Sensor))).Select(batch => batch.Id)]);
+        }
+    }
+
+    private static async Task<IResult> ScopeAsync(SentForm form, CancellationToken stop)
+    {
+        var text = form["filter"];
+        if (TopicFilter.TryParse(text.Length == 0 ? ListeningScope.Every.Text : text, out var filter, out var problem))
+        {
+            await form.Service<ListeningScope>().KeepAsync(filter, stop);
+            return FormHosting.Back(form, Path);
+        }
+
+        return FormHosting.Again<ListeningPage>(form, new Dictionary<string, object?>
+        {
+            ["State"] = ListeningState.Read(form.Context.RequestServices, null),
+            ["Faults"] = new Dictionary<string, string>(StringComparer.Ordinal) { ["filter"] = ListeningText.Of("fault-filter", text, problem) },
             ["Typed"] = form,
         });
     }

@@ -27,6 +27,12 @@ public sealed record ListeningState(
     Reason? Problem,
     IReadOnlyDictionary<string, DateTimeOffset> LastHeard)
 {
+    /// <summary>Which topics the list is about.</summary>
+    public required TopicFilter Scope { get; init; }
+
+    /// <summary>Sensors that the page reads from the chosen topic, each with the batch in which it is now, or none.</summary>
+    public IReadOnlyList<(string Sensor, Batch? Batch)> Connected { get; init; } = [];
+
     /// <summary>The topic that was chosen; null for none.</summary>
     public HeardTopic? Chosen { get; init; }
 
@@ -39,15 +45,19 @@ public sealed record ListeningState(
         var book = services.GetRequiredService<MappingBook>();
         var fromFile = services.GetRequiredService<ConfiguredBatches>();
         var topics = store.ReadTopics();
+        var batches = store.ReadBatches();
         return new ListeningState(
             listening.Look(),
             store.ReadIgnoredTopics(),
             book.Made,
             book.Configured,
-            [.. store.ReadBatches().Where(batch => !fromFile.Ids.Contains(batch.Id))],
+            [.. batches.Where(batch => !fromFile.Ids.Contains(batch.Id))],
             listening.Problem,
             topics.ToDictionary(summary => summary.Topic, summary => summary.LastReceivedAt.ToDateTimeOffset(), StringComparer.Ordinal))
         {
+            Scope = services.GetRequiredService<ListeningScope>().Filter,
+            Connected = [.. book.Made.Where(made => topic is not null && made.Mapping.Filter.Matches(topic)).Select(made => made.Mapping.Sensor).Distinct(StringComparer.Ordinal)
+                .Select(sensor => (sensor, batches.FirstOrDefault(batch => batch.Sensors.Any(one => one.Sensor.Value == sensor && one.Until is null))))],
             Chosen = topic is null ? null : HeardTopic.Of(topic, listening.Find(topic), topics.FirstOrDefault(summary => summary.Topic == topic)),
         };
     }
