@@ -52,7 +52,7 @@ public sealed class FirstChartTests(Browser browser, ITestOutputHelper output) :
         // What was heard before is the first reading: the chart stands without another message.
         await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Plum wine", Level = 1 })).ToBeVisibleAsync(Patient);
         await Assertions.Expect(page.Locator("svg.phone .nowpt").First).ToBeVisibleAsync(Patient);
-        await Assertions.Expect(page.GetByText("19.4").First).ToBeVisibleAsync(Patient);
+        await Assertions.Expect(page.GetByRole(AriaRole.Row, new() { Name = "Temperature" }).GetByText("19.4")).ToBeVisibleAsync(Patient);
         output.WriteLine($"from first start to the first own chart: {_taps} taps and {_keys} keys, {watch.Elapsed.TotalSeconds:F1} s");
         Assert.True(_taps <= 15, $"{_taps} taps");
         Assert.True(_keys <= 20, $"{_keys} keys");

@@ -20,6 +20,7 @@ internal static class ListeningHosting
         app.MapForm($"/{Path}/ignore", (form, stop) => IgnoreAsync(form, ignored: true, stop));
         app.MapForm($"/{Path}/show", (form, stop) => IgnoreAsync(form, ignored: false, stop));
         app.MapForm($"/{Path}/unit", ChangeUnitAsync);
+        app.MapForm($"/{Path}/source", ChangeSourceAsync);
         app.MapForm($"/{Path}/retire", RetireAsync);
         app.MapForm($"/{Path}/scope", ScopeAsync);
     }
@@ -156,9 +157,30 @@ internal static class ListeningHosting
 
     private static async Task<IResult> ChangeUnitAsync(SentForm form, CancellationToken stop)
     {
-        if (Number(form) is { } id && SettingWords.Units.TryGetValue(form["unit"], out var unit))
+        if (Number(form) is not { } id || !SettingWords.Quantities.TryGetValue(form["quantity"], out var quantity) || !SettingWords.Units.TryGetValue(form["unit"], out var unit))
         {
-            await form.Service<MappingBook>().ChangeUnitAsync(id, UnitConversion.QuantityOf(unit), unit, stop);
+            return FormHosting.Back(form, Path);
+        }
+
+        var book = form.Service<MappingBook>();
+        var change = await book.ChangeUnitAsync(id, quantity, unit, stop);
+        return change.Fate != FieldChangeFate.Taken
+            ? FormHosting.Back(form, Path)
+            : FormHosting.Again<ListeningPage>(form, new Dictionary<string, object?>
+            {
+                ["State"] = ListeningState.Read(form.Context.RequestServices, null),
+                ["Faults"] = new Dictionary<string, string>(StringComparer.Ordinal)
+                {
+                    ["known"] = ListeningText.Of("fault-both", book.Made.First(made => made.Id == id).Mapping.Sensor, ListeningText.Of(UnitConversion.QuantityOf(unit))),
+                },
+            });
+    }
+
+    private static async Task<IResult> ChangeSourceAsync(SentForm form, CancellationToken stop)
+    {
+        if (Number(form) is { } id && SettingWords.Quantities.TryGetValue(form["quantity"], out var quantity) && JsonPointer.TryParse(form["source"], out var source, out _))
+        {
+            await form.Service<MappingBook>().ChangeSourceAsync(id, quantity, source, stop);
         }
 
         return FormHosting.Back(form, Path);
