@@ -66,7 +66,7 @@ internal static class AcidBeforeInoculation
         return AcidSupplyFields.Refusal(values, supply, dose) ?? new WorksheetAnswer(
             [
                 .. AcidSupplyFields.Results(supply, dose, values.Of(AcidFields.Volume)),
-                .. AcidFields.Results(buffer.After(new AcidChange { Added = supply.MixtureOf(dose) })),
+                .. AcidFields.Results(buffer.After(supply.ChangeBy(dose)), supply.RiseOf(dose).Tolerance),
                 AcidFields.Buffer.Is(AcidFields.Fall(buffer)),
             ],
             [.. AcidFields.Notices(buffer, profile), .. AcidSupplyFields.Notices(values, supply, dose)]);

@@ -1,3 +1,4 @@
+using FermentWatch.Oenology.Acidity;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Sulfite;
 
@@ -105,7 +106,7 @@ internal static class SulfiteFields
     public static IReadOnlyList<WorksheetNotice> PhNotices(double ph, double freeNeeded)
     {
         var notices = new List<WorksheetNotice>();
-        if (ph > 3.6)
+        if (ph > AcidRanges.BacteriaPh)
         {
             notices.Add(WorksheetNotice.Warning("acid-first", "Above pH 3.6 sulfite protects little: a coarse acid trial first, then sulfite at the new pH (common practice, no source)."));
         }
