@@ -45,6 +45,7 @@ public static class BatchAnalysis
             IsGravityByHand = gravity.IsByHand,
             Phase = Unheard(gravity, now) ?? line.Phase,
             Forecast = line.Forecast,
+            Stop = line.Stop,
             OriginalGravity = original,
             SugarLeft = balance?.SugarLeft,
             Alcohol = balance?.Alcohol,
