@@ -11,7 +11,7 @@ internal static class AcidFields
 
     public static readonly NumberInput Volume = new("volume", "Volume", QuantityKind.Volume, 0.1, 10000, Help: "Measured today.");
     public static readonly NumberInput Ph = new("ph", "pH now", QuantityKind.Ph, 2.5, 4.6, Help: "Of the degassed sample, by a meter calibrated today.");
-    public static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity now, as tartaric acid", QuantityKind.AcidConcentration, 0.5, 25, Help: "Of the degassed sample: dissolved gas counts as acid.");
+    public static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity now, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 25, Help: "Of the degassed sample: dissolved gas counts as acid.");
     public static readonly NumberInput Alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 20, Usual: 12, Help: "0 for must.");
 
     public static readonly ChoiceInput<TitrationEndPoint> EndPoint = new(
