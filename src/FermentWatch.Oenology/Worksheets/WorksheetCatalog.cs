@@ -12,6 +12,22 @@ public static class WorksheetCatalog
     public static IReadOnlyList<Worksheet> All { get; } =
     [
         AlcoholFromGravity.Sheet,
+        AcidBeforeInoculation.Sheet,
+        HoneyAcid.Sheet,
+        MolecularSulfite.Sheet,
+        SulfiteDoseEntry.Sheet,
+        SulfiteWithoutTestKit.Sheet,
+        SulfiteTablets.Sheet,
+        SulfiteStockSolution.Sheet,
+        SulfiteTotal.Sheet,
+        SorbateEntry.Sheet,
+        TitratableAcidityAs.Sheet,
+        AcidAddition.Sheet,
+        AcidBlendEntry.Sheet,
+        Deacidification.Sheet,
+        MalolacticEntry.Sheet,
+        AcidDilution.Sheet,
+        Suppleness.Sheet,
     ];
 
     /// <summary>The worksheet of this name, or null.</summary>
