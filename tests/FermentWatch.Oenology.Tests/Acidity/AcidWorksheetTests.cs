@@ -44,9 +44,11 @@ public sealed class AcidWorksheetTests
     public void LargeRise_WarnsAndOutOfTaste_Warns()
     {
         var codes = SheetRun.Notices("acid-addition", "volume=20 ph=3.4 titratable-acidity=8 drink=grape-wine acid=tartaric acid-dose=2.5");
-        Assert.Contains("more-than-usual", codes);
+        Assert.Contains("beyond-recommended", codes);
         Assert.Contains("outside-taste", codes);
-        Assert.DoesNotContain("more-than-usual", SheetRun.Notices("acid-addition", Wine + "acid-dose=1.9"));
+        Assert.DoesNotContain("beyond-recommended", SheetRun.Notices("acid-addition", Wine + "acid-dose=1.9"));
+        Assert.True(SheetRun.Answer("acid-addition", Wine + "acid-dose=4.1").IsRefusal);
+        Assert.False(SheetRun.Answer("acid-addition", Wine + "acid-dose=4.0").IsRefusal);
     }
 
     [Fact]
@@ -76,6 +78,17 @@ public sealed class AcidWorksheetTests
         Assert.Equal("fall", SheetRun.Fault("deacidification", "volume=20 ph=3.2 titratable-acidity=2 fall=2 drink=grape-wine").Field);
         Assert.True(SheetRun.Number("deacidification", Given + "drink=grape-wine carbonate=potassium-carbonate", "mass-most").Value
             < SheetRun.Number("deacidification", Given + "drink=grape-wine", "mass-most").Value);
+    }
+
+    // Potassium carbonate counts as the bicarbonate that binds as much acid: 2.5 g/L of it are 3.6, more than the recommended 2 and within 4.
+    [Fact]
+    public void CarbonateDose_IsHeldAgainstTheGuardRails()
+    {
+        const string Given = "volume=20 ph=3.0 titratable-acidity=14 drink=grape-wine ";
+        Assert.Contains("beyond-recommended", SheetRun.Notices("deacidification", Given + "carbonate=potassium-carbonate fall=2.7"));
+        Assert.True(SheetRun.Answer("deacidification", Given + "carbonate=calcium-carbonate fall=4.6").IsRefusal);
+        Assert.False(SheetRun.Answer("deacidification", Given + "carbonate=calcium-carbonate fall=4.4").IsRefusal);
+        Assert.DoesNotContain("beyond-recommended", SheetRun.Notices("deacidification", Given + "fall=1.4"));
     }
 
     [Fact]

@@ -44,8 +44,8 @@ internal static class AcidAddition
             WorkedExample.Of("volume=10 ph=3.219 titratable-acidity=5.415 drink=grape-wine alcohol=0 acid=malic acid-dose=1", "PHREEQC, wine base A with 1 g/L malic acid: pH 3.129", new("ph-after", 3.129, 0.02), new("acidity-after", 6.53, 0.05)),
             WorkedExample.Of("volume=20 ph=3.6 titratable-acidity=5 drink=grape-wine acid=lactic-liquid acid-strength=88 acid-density=1190 acid-dose=1.13636", "label arithmetic: 1 g of acid is 1.1364 g of 88 % or 0.9549 mL", new("liquid-volume", 19.1, 0.02), new("acidity-after", 5.83, 0.05)),
             WorkedExample.Of("volume=20 ph=3.95 titratable-acidity=5 drink=grape-wine-after-malolactic alcohol=13 acid=tartaric acid-dose=0.86 trial-dose=0.86 trial-ph=3.69", "Winemakers Research Exchange 2021, Cabernet Franc: pH 3.95 to 3.69 by 0.86 g/L", new ExpectedResult("ph-after", 3.69, 0.001)),
-            WorkedExample.Saying("volume=20 ph=3.6 titratable-acidity=5 drink=grape-wine acid=citric acid-dose=1.2", "OIV-MA-C1-01: 1 g/L", "above-citric-limit"),
-            WorkedExample.Saying("volume=20 ph=3.6 titratable-acidity=2 drink=mead acid=tartaric wanted-acidity=7", "OIV Code annex A.1: 54 meq/L, 4.05 g/L", "above-acid-limit"),
+            WorkedExample.Saying("volume=20 ph=3.6 titratable-acidity=5 drink=grape-wine acid=citric acid-dose=1.2", "OIV-MA-C1-01: 1 g/L", "beyond-limit"),
+            WorkedExample.Saying("volume=20 ph=3.6 titratable-acidity=2 drink=mead acid=tartaric wanted-acidity=7", "OIV Code annex A.1: 54 meq/L, 4.05 g/L", "beyond-limit"),
         ],
         Compute = Compute,
     };
@@ -56,12 +56,14 @@ internal static class AcidAddition
         var profile = values.Of(AcidFields.Profile);
         var buffer = Calibrated(values, supply, AcidFields.Fitted(values, profile, values.Of(AcidFields.Alcohol)));
         var dose = DoseOf(values, supply, buffer);
-        if (AcidSupplyFields.Refusal(values, supply, dose) is { } refusal)
+        var change = supply.ChangeBy(dose);
+        var guarded = AcidSupplyFields.Guarded(values.Of(AcidSupplyFields.Law), change.Added);
+        if (AcidSupplyFields.Refusal(guarded) is { } refusal)
         {
             return refusal;
         }
 
-        var after = buffer.After(supply.ChangeBy(dose));
+        var after = buffer.After(change);
         return new WorksheetAnswer(
             [
                 .. AcidSupplyFields.Results(supply, dose, values.Of(AcidFields.Volume)),
@@ -69,7 +71,7 @@ internal static class AcidAddition
                 AcidFields.Buffer.Is(AcidFields.Fall(buffer)),
                 .. values.Maybe(_trialPh) is null ? Array.Empty<WorksheetResult>() : [_ratio.Is(buffer.TrialRatio)],
             ],
-            [.. AcidFields.Notices(buffer, profile), .. AcidSupplyFields.Notices(values, supply, dose), .. AcidFields.TasteNotices(after), .. SulfiteAgain(after)]);
+            [.. guarded, .. AcidFields.Notices(buffer, profile), AcidSupplyFields.TasteOf(values.Of(AcidSupplyFields.Acid)), .. AcidFields.TasteNotices(after), .. SulfiteAgain(after)]);
     }
 
     private static AcidBuffer Calibrated(WorksheetValues values, AcidSupply supply, AcidBuffer buffer)

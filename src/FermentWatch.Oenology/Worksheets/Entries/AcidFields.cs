@@ -6,9 +6,6 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Fields that the worksheets of acid share, and what they say together.</summary>
 internal static class AcidFields
 {
-    /// <summary>From here on an addition of acid is more than usual at once (common practice). [g/L as tartaric]</summary>
-    public const double UsualRise = 2;
-
     public static readonly NumberInput Volume = new("volume", "Volume", QuantityKind.Volume, 0.1, 10000, Help: "Measured today.");
     public static readonly NumberInput Ph = new("ph", "pH now", QuantityKind.Ph, 2.5, 4.6, Help: "Of the degassed sample, by a meter calibrated today.");
     public static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity now, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 25, Help: "Of the degassed sample: dissolved gas counts as acid.");
