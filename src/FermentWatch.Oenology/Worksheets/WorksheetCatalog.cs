@@ -12,6 +12,7 @@ public static class WorksheetCatalog
     public static IReadOnlyList<Worksheet> All { get; } =
     [
         AlcoholFromGravity.Sheet,
+        SulfiteBeforeInoculation.Sheet,
         AcidBeforeInoculation.Sheet,
         HoneyAcid.Sheet,
         MolecularSulfite.Sheet,
