@@ -43,12 +43,14 @@ public sealed record BatchAddition(
 /// <param name="Additions">Amounts, in the order in which they go in.</param>
 /// <param name="VolumeAfterLiters">Volume when all is in. [L]</param>
 /// <param name="Expected">What the batch should measure then.</param>
+/// <param name="WineAfter">The batch as it should then be: what the next trial or the next sheet starts from.</param>
 /// <param name="Steps">The work, in order.</param>
 /// <param name="Notices">What must be said beside it.</param>
 public sealed record ScaleUpPlan(
     ImmutableArray<BatchAddition> Additions,
     double VolumeAfterLiters,
     GlassPrediction Expected,
+    BenchWine WineAfter,
     ImmutableArray<WorkStep> Steps,
     ImmutableArray<BenchNotice> Notices);
 

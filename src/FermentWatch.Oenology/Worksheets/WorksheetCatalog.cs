@@ -12,6 +12,10 @@ public static class WorksheetCatalog
     public static IReadOnlyList<Worksheet> All { get; } =
     [
         AlcoholFromGravity.Sheet,
+        TrialStock.Sheet,
+        TrialScaleUp.Sheet,
+        TastingDifference.Sheet,
+        TasteThreshold.Sheet,
         AcidBeforeInoculation.Sheet,
         HoneyAcid.Sheet,
         MolecularSulfite.Sheet,
