@@ -35,17 +35,16 @@ public sealed record BenchTrial(
         return [.. Request.Factors.Select((factor, index) => new AdditiveDose(factor.Additive, glass.AchievedGramsPerLiter[index])).Where(dose => dose.GramsPerLiter > 0)];
     }
 
-    /// <summary>What a glass should measure.</summary>
+    /// <summary>What a glass should measure; pH when the request says which acids the drink holds.</summary>
     /// <param name="glass">A glass of this trial.</param>
-    /// <param name="ph">Predicts pH; null for no prediction.</param>
-    public GlassPrediction Predict(TrialGlass glass, PhModel? ph = null)
+    public GlassPrediction Predict(TrialGlass glass)
     {
         ArgumentNullException.ThrowIfNull(glass);
         var mixed = glass.Mix ?? Flights.SelectMany(flight => flight.Glasses).First(other => other.Code == glass.SameAs).Mix!;
         var water = mixed.Pours.Zip(Stocks, (pour, stock) => stock.Liquid is StockLiquid.Water
             ? pour.TopUpMilliliters.Taken + (pour.Milliliters * stock.GramsPerMilliliter * (1 - stock.ProductMassFraction) / StockPlanning.LiquidDensity(Request.Wine, StockLiquid.Water))
             : 0).Sum();
-        return GlassPrediction.Of(Request.Wine, DosesOf(glass), water / mixed.TotalMilliliters, ph);
+        return GlassPrediction.Of(Request.Wine, DosesOf(glass), water / mixed.TotalMilliliters, Request.Acids is { } acids ? TrialPh.For(acids) : null);
     }
 
     /// <summary>With one score more; a second one by the same taster for the same code takes the place of the first.</summary>
