@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.BenchTrials;
@@ -64,6 +65,15 @@ public sealed record ScaledUp(ScaleUpPlan? Plan, IReadOnlyList<InputFault> Fault
 /// <param name="Values">Values, each with its name and unit.</param>
 public sealed record WorkStep(string Code, ImmutableArray<NoticeValue> Values)
 {
+    /// <summary>The caution that is shown with it, whole; null when there is none.</summary>
+    public Caution? Caution => Code switch
+    {
+        WorkStepCodes.Degas => Caution.Foam,
+        WorkStepCodes.StabilizeFirst or WorkStepCodes.WatchAfterSweetening => Caution.BottlePressure,
+        WorkStepCodes.SulfiteAgain => Caution.Sulfite,
+        _ => null,
+    };
+
     internal static WorkStep Of(string code, params ImmutableArray<NoticeValue> values) => new(code, values);
 }
 
