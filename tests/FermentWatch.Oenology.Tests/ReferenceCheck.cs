@@ -11,11 +11,13 @@ internal static class ReferenceCheck
         Func<ReferenceRow, bool> chosen,
         int rows,
         int independentRows,
-        Func<ReferenceRow, double> compute)
+        Func<ReferenceRow, double> compute,
+        Func<ReferenceRow, bool>? independent = null)
     {
+        independent ??= row => row.IsIndependent;
         var checkedRows = ReferenceTable.Read(table).Where(chosen).ToList();
         Assert.Equal(rows, checkedRows.Count);
-        Assert.Equal(independentRows, checkedRows.Count(row => row.IsIndependent));
+        Assert.Equal(independentRows, checkedRows.Count(independent));
 
         var failures = new List<string>();
         var worst = 0.0;

@@ -12,6 +12,11 @@ internal static class AccessAnswers
     public static Task AskToSignInAsync(HttpContext context)
     {
         context.Response.Headers.CacheControl = "no-store";
+        if (context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal))
+        {
+            return Api.ApiProblem.Of(StatusCodes.Status401Unauthorized, "Not signed in", "Sign in on the page first.").ExecuteAsync(context);
+        }
+
         if (!HttpMethods.IsGet(context.Request.Method) && !HttpMethods.IsHead(context.Request.Method))
         {
             return Page<ForbiddenPage>(context, StatusCodes.Status401Unauthorized, new() { ["Key"] = "signed-out" });

@@ -66,6 +66,12 @@ internal sealed class AccessGate(RequestDelegate next, AccessBook book)
             return Need.People;
         }
 
+        // Computes and stores nothing.
+        if (route == Api.WorksheetsEndpoint.OneRoute)
+        {
+            return Need.SignIn;
+        }
+
         var reads = HttpMethods.IsGet(context.Request.Method) || HttpMethods.IsHead(context.Request.Method);
         return reads && route != "/devices" ? Need.SignIn : Need.Maker;
     }

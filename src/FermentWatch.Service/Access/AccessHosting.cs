@@ -64,6 +64,7 @@ internal static class AccessHosting
         app.MapMethods("/health", ["GET", "HEAD"], (Store store) =>
             store.Health.Writable ? Results.Text("ok") : Results.Text("storage not available", statusCode: StatusCodes.Status503ServiceUnavailable));
         Api.ReadingsEndpoint.Map(app);
+        Api.WorksheetsEndpoint.Map(app);
     }
 
     private static Task ShowAsync<TPage>(HttpContext context, string note = "")

@@ -24,18 +24,18 @@ internal static class ReadingsEndpoint
         if (!limit.Admits(context.Connection.RemoteIpAddress))
         {
             context.Response.Headers.RetryAfter = "60";
-            return Problem(429, "Too many requests", $"At most {ReadingsLimit.RequestsOfAnAddress} requests a minute are taken from one address; a request may hold {ReadingsRequest.MostReadings} readings.");
+            return ApiProblem.Of(429, "Too many requests", $"At most {ReadingsLimit.RequestsOfAnAddress} requests a minute are taken from one address; a request may hold {ReadingsRequest.MostReadings} readings.");
         }
 
         if (KeyOf(context.Request) is not { Length: > 0 } key || book.DeviceWith(key) is not { } device)
         {
             context.Response.Headers.WWWAuthenticate = "Bearer";
-            return Problem(401, "Unknown key", "Give the key of a device in the header 'Authorization: Bearer KEY' or 'X-Api-Key: KEY'. Keys are made on the page of devices.");
+            return ApiProblem.Of(401, "Unknown key", "Give the key of a device in the header 'Authorization: Bearer KEY' or 'X-Api-Key: KEY'. Keys are made on the page of devices.");
         }
 
-        if (await BodyAsync(context.Request, stop) is not { } body)
+        if (await BoundedBody.ReadAsync(context.Request, LargestBody, stop) is not { } body)
         {
-            return Problem(413, "Too large", $"The body may have at most {LargestBody} bytes: send the readings in several requests.");
+            return ApiProblem.Of(413, "Too large", $"The body may have at most {LargestBody} bytes: send the readings in several requests.");
         }
 
         JsonDocument json;
@@ -45,7 +45,7 @@ internal static class ReadingsEndpoint
         }
         catch (JsonException mistake)
         {
-            return Problem(422, "Not JSON", FormattableString.Invariant($"The body is not JSON from line {mistake.LineNumber + 1}, byte {mistake.BytePositionInLine + 1} on."));
+            return ApiProblem.Of(422, "Not JSON", FormattableString.Invariant($"The body is not JSON from line {mistake.LineNumber + 1}, byte {mistake.BytePositionInLine + 1} on."));
         }
 
         using (json)
@@ -59,12 +59,12 @@ internal static class ReadingsEndpoint
             }
             catch (InvalidOperationException)
             {
-                return Problem(422, "Not text", "A string holds half of a character, such as \\ud83c alone: write it in full.");
+                return ApiProblem.Of(422, "Not text", "A string holds half of a character, such as \\ud83c alone: write it in full.");
             }
 
             if (problems.Count > 0)
             {
-                return Problem(422, "Not recorded", "Nothing was recorded: correct the fields named in 'errors' and send it again.", problems);
+                return ApiProblem.Of(422, "Not recorded", "Nothing was recorded: correct the fields named in 'errors' and send it again.", problems);
             }
 
             var at = ReceivedAt.From(clock.GetUtcNow());
@@ -75,7 +75,7 @@ internal static class ReadingsEndpoint
             catch (StorageUnavailableException)
             {
                 context.Response.Headers.RetryAfter = "30";
-                return Problem(503, "Storage not available", "Nothing was recorded: keep the readings and send them again.");
+                return ApiProblem.Of(503, "Storage not available", "Nothing was recorded: keep the readings and send them again.");
             }
 
             signals.Inbox.Set();
@@ -89,21 +89,4 @@ internal static class ReadingsEndpoint
         var authorization = request.Headers.Authorization.ToString();
         return authorization.StartsWith(Bearer, StringComparison.OrdinalIgnoreCase) ? authorization[Bearer.Length..].Trim() : request.Headers["X-Api-Key"].ToString();
     }
-
-    private static async Task<byte[]?> BodyAsync(HttpRequest request, CancellationToken stop)
-    {
-        if (request.ContentLength > LargestBody)
-        {
-            return null;
-        }
-
-        var body = new byte[LargestBody + 1];
-        var length = await request.Body.ReadAtLeastAsync(body, body.Length, throwOnEndOfStream: false, stop);
-        return length > LargestBody ? null : body[..length];
-    }
-
-    private static IResult Problem(int status, string title, string detail, IReadOnlyList<FieldProblem>? errors = null) => Results.Json(
-        new { type = "about:blank", title, status, detail, errors = errors ?? [] },
-        contentType: "application/problem+json",
-        statusCode: status);
 }

@@ -1,3 +1,4 @@
+using FermentWatch.Service.Dashboard.Bench;
 using FermentWatch.Service.Dashboard.Brokers;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.InOut;
@@ -101,6 +102,7 @@ public static class DashboardHosting
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
         app.MapJournal();
+        app.MapBench();
         PreferencePages.MapPreferences(app);
         app.MapSensors();
         app.MapInOut();

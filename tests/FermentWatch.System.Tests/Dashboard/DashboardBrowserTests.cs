@@ -11,7 +11,7 @@ namespace FermentWatch.System.Tests.Dashboard;
 /// <summary>The pages in a real browser. Rules of accessibility: WCAG 2.2 level A and AA as axe-core checks them.</summary>
 public sealed class DashboardBrowserTests(Browser browser) : IClassFixture<Browser>
 {
-    private static readonly string[] Pages = ["", "batch/quince", "batch/quince?part=tail", "batch/damson?view=gravity", "batch/damson?part=week", "batch/heather", "batch/elder", "alerts", "messages", "settings", "connect", "batch/quince/table", "nowhere/at/all"];
+    private static readonly string[] Pages = ["", "batch/quince", "batch/quince?part=tail", "batch/damson?view=gravity", "batch/damson?part=week", "batch/heather", "batch/elder", "alerts", "messages", "settings", "connect", "batch/quince/table", "bench", "bench?batch=quince", "bench/alcohol-from-gravity", "bench/alcohol-from-gravity?batch=quince", "bench/alcohol-from-gravity?sent=yes&original-gravity=109", "nowhere/at/all"];
 
     [Fact]
     public async Task AnyPageOnAPhoneInDark_NeitherErrorNorSidewaysScrollNorBarrier()

@@ -1,0 +1,67 @@
+using FermentWatch.Oenology.Acidity;
+using FermentWatch.Oenology.Limits;
+using FermentWatch.Oenology.Quantities;
+
+namespace FermentWatch.Oenology.Worksheets.Entries;
+
+/// <summary>A blend of acid powders in the maker's own proportions.</summary>
+internal static class AcidBlendEntry
+{
+    private static readonly NumberInput _tartaric = new("tartaric-parts", "Tartaric acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
+    private static readonly NumberInput _malic = new("malic-parts", "Malic acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
+    private static readonly NumberInput _citric = new("citric-parts", "Citric acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
+    private static readonly NumberInput _rise = new("rise", "Rise of titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 10);
+
+    private static readonly NumberOutput _sum = new("mass", "Blend", QuantityKind.Mass, 1);
+    private static readonly NumberOutput _tartaricMass = new("tartaric-mass", "Tartaric acid", QuantityKind.Mass, 1);
+    private static readonly NumberOutput _malicMass = new("malic-mass", "Malic acid", QuantityKind.Mass, 1);
+    private static readonly NumberOutput _citricMass = new("citric-mass", "Citric acid", QuantityKind.Mass, 1);
+
+    /// <summary>The entry.</summary>
+    public static Worksheet Sheet { get; } = new()
+    {
+        Name = "acid-blend",
+        Subject = WorksheetSubject.Acidity,
+        Title = "Blend of acids for a rise of acidity",
+        Purpose = "Grams of each acid of a blend of your own for a rise of titratable acidity. A gram of citric or malic acid counts for more than a gram of tartaric.",
+        Inputs = [AcidFields.Volume, _rise, _tartaric, _malic, _citric, LawField.Input],
+        Outputs = [_sum, _tartaricMass, _malicMass, _citricMass],
+        Sources = [WorksheetSource.Computed("equivalents from atomic masses"), WorksheetSource.Published("OIVA1", "at most 54 meq/L added to must"), WorksheetSource.Published("OIVC101", "citric acid at most 1 g/L")],
+        Cautions = [Caution.MeasureFirst, Caution.Acid, Caution.LocalLaw],
+        Examples =
+        [
+            WorkedExample.Of("volume=20 rise=1 tartaric-parts=50 malic-parts=50", "computed by hand: 2/(1.000 + 1.1193) g/L x 20 L", new("mass", 18.87, 0.01), new("tartaric-mass", 9.44, 0.01), new("malic-mass", 9.44, 0.01)),
+            WorkedExample.Saying("volume=20 rise=3 citric-parts=1", "computed by hand: 2.56 g/L of citric acid is above 1 g/L", "above-citric-limit"),
+        ],
+        Compute = Compute,
+    };
+
+    private static WorksheetAnswer Compute(WorksheetValues values)
+    {
+        IReadOnlyList<(WeakAcid Acid, double Parts)> parts = [(WeakAcid.Tartaric, values.Of(_tartaric)), (WeakAcid.Malic, values.Of(_malic)), (WeakAcid.Citric, values.Of(_citric))];
+        if (parts.Sum(part => part.Parts) < 0.01)
+        {
+            throw values.Wrong(_tartaric, "above 0, or one of the other acids must be");
+        }
+
+        if (values.Of(_rise) > AcidSupplyFields.MostRise)
+        {
+            return WorksheetAnswer.Refuse("above-acid-limit", FormattableString.Invariant($"The limit of acid added is {AcidSupplyFields.MostRise:F1} g/L as tartaric (54 meq/L, OIV, for must)."));
+        }
+
+        var blend = AcidSupply.Blend(parts);
+        var dose = blend.GramsPerLiterFor(TitratableAcidity.FromGramsPerLiter(values.Of(_rise), AcidBasis.Tartaric));
+        var mixture = blend.MixtureOf(dose);
+        var citric = mixture.GramsPerLiterOf(WeakAcid.Citric);
+        if (values.Of(LawField.Input) is not Law.Us && citric > AcidSupplyFields.MostCitric)
+        {
+            return WorksheetAnswer.Refuse("above-citric-limit", FormattableString.Invariant($"This would add {citric:F2} g/L of citric acid; the limit in wine is {AcidSupplyFields.MostCitric:F0} g/L (OIV; European Union, from memory)."));
+        }
+
+        var liters = values.Of(AcidFields.Volume);
+        double Grams(WeakAcid acid) => mixture.GramsPerLiterOf(acid) * liters;
+        return new WorksheetAnswer(
+            [_sum.Is(dose * liters), _tartaricMass.Is(Grams(WeakAcid.Tartaric)), _malicMass.Is(Grams(WeakAcid.Malic)), _citricMass.Is(Grams(WeakAcid.Citric))],
+            [WorksheetNotice.Note("half-first", "Half of it first, then mix, wait, measure and taste.")]);
+    }
+}

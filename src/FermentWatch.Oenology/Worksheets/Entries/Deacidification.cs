@@ -1,0 +1,96 @@
+using FermentWatch.Oenology.Acidity;
+using FermentWatch.Oenology.Limits;
+using FermentWatch.Oenology.Quantities;
+
+namespace FermentWatch.Oenology.Worksheets.Entries;
+
+/// <summary>A carbonate on the shelf.</summary>
+internal enum ShelfCarbonate
+{
+    PotassiumBicarbonate,
+    PotassiumCarbonate,
+    CalciumCarbonate,
+}
+
+/// <summary>Carbonate for a wanted fall of acidity, between its two limits.</summary>
+internal static class Deacidification
+{
+    private static readonly ChoiceInput<ShelfCarbonate> _carbonate = new(
+        "carbonate",
+        "Carbonate",
+        [(ShelfCarbonate.PotassiumBicarbonate, "Potassium bicarbonate"), (ShelfCarbonate.PotassiumCarbonate, "Potassium carbonate"), (ShelfCarbonate.CalciumCarbonate, "Calcium carbonate")],
+        ShelfCarbonate.PotassiumBicarbonate);
+
+    private static readonly NumberInput _fall = new("fall", "Fall of titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 6);
+
+    private static readonly NumberOutput _least = new("mass-least", "At least, if all the tartrate settles in the cold", QuantityKind.Mass, 1);
+    private static readonly NumberOutput _most = new("mass-most", "At most, if none settles", QuantityKind.Mass, 1);
+    private static readonly NumberOutput _phSettled = new("ph-settled", "pH after the least, with tartrate settled", QuantityKind.Ph, 2);
+    private static readonly NumberOutput _phUnsettled = new("ph-unsettled", "pH after the most, without", QuantityKind.Ph, 2);
+
+    /// <summary>The entry.</summary>
+    public static Worksheet Sheet { get; } = new()
+    {
+        Name = "deacidification",
+        Subject = WorksheetSubject.Acidity,
+        Title = "Carbonate for less acid",
+        Purpose = "How much carbonate for a fall of titratable acidity. It depends on how much tartrate settles later, so two limits are given: begin with the lesser, chill, measure, and taste.",
+        Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, _carbonate, _fall, AcidFields.EndPoint],
+        Outputs = [_least, _most, _phSettled, _phUnsettled],
+        Sources = [.. AcidFields.Sources, WorksheetSource.Published("AWRI", "reactions of carbonates"), WorksheetSource.Published("RibereauGayon2006", "0.49 g/L as sulfuric for 1 g/L of potassium bicarbonate")],
+        Cautions = [Caution.CarbonateFoam, Caution.MeasureFirst],
+        Examples =
+        [
+            WorkedExample.Of("volume=19 ph=3.2 titratable-acidity=9 drink=grape-wine carbonate=calcium-carbonate fall=0.8", "stoichiometry: 0.8 x 19/1.4996", new("mass-most", 10.14, 0.05), new("mass-least", 10.14, 0.05)),
+            WorkedExample.Of("volume=20 ph=3.2 titratable-acidity=9 drink=grape-wine fall=1", "stoichiometry: 0.67 to 1.33 g/L", new("mass-least", 13.34, 0.05), new("mass-most", 26.68, 0.05)),
+            WorkedExample.Saying("volume=20 ph=3.2 titratable-acidity=9 drink=grape-wine fall=2.5", "common practice: not more than 2 g/L", "more-than-usual"),
+        ],
+        Compute = Compute,
+    };
+
+    private static WorksheetAnswer Compute(WorksheetValues values)
+    {
+        var profile = values.Of(AcidFields.Profile);
+        var buffer = AcidFields.Fitted(values, profile, values.Of(AcidFields.Alcohol));
+        if (values.Of(_fall) >= values.Of(AcidFields.Acidity))
+        {
+            throw values.Wrong(_fall, "less than the titratable acidity now");
+        }
+
+        var carbonate = values.Of(_carbonate) switch
+        {
+            ShelfCarbonate.PotassiumBicarbonate => Carbonate.PotassiumBicarbonate,
+            ShelfCarbonate.PotassiumCarbonate => Carbonate.PotassiumCarbonate,
+            _ => Carbonate.CalciumCarbonate,
+        };
+        var (least, most) = carbonate.DoseFor(TitratableAcidity.FromGramsPerLiter(values.Of(_fall), AcidBasis.Tartaric));
+        var volume = values.Volume(AcidFields.Volume);
+        return new WorksheetAnswer(
+            [
+                _least.Is(least.GramsIn(volume)),
+                _most.Is(most.GramsIn(volume)),
+                _phSettled.Is(buffer.After(carbonate.ChangeBy(least, 1)).Ph, ph => ph.Value),
+                _phUnsettled.Is(buffer.After(carbonate.ChangeBy(most, 0)).Ph, ph => ph.Value),
+            ],
+            [.. AcidFields.Notices(buffer, profile), .. Notices(values)]);
+    }
+
+    private static IEnumerable<WorksheetNotice> Notices(WorksheetValues values)
+    {
+        yield return WorksheetNotice.Note("sulfite-again", "The pH rises: free sulfite protects less afterwards, so look at it again.");
+        if (values.Of(_fall) > 2)
+        {
+            yield return WorksheetNotice.Warning("more-than-usual", "More than 1 to 2 g/L strips a wine (common practice, no source): try it on a sample, and rather by malolactic conversion or blending.");
+        }
+
+        if (values.Of(AcidFields.Profile) is AcidProfile.Mead or AcidProfile.MalicFruit or AcidProfile.CitricFruit)
+        {
+            yield return WorksheetNotice.Note("little-tartaric", "There is little tartaric acid here, so nearly nothing settles: the greater limit is the likely one.");
+        }
+
+        if (values.Of(_carbonate) is ShelfCarbonate.CalciumCarbonate)
+        {
+            yield return WorksheetNotice.Warning("calcium-tartrate", "Calcium tartrate settles over weeks, also in the bottle: long before bottling only.");
+        }
+    }
+}

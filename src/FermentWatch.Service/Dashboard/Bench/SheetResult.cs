@@ -1,0 +1,54 @@
+using System.Globalization;
+using FermentWatch.Oenology.Quantities;
+using FermentWatch.Oenology.Worksheets;
+using FermentWatch.Service.Dashboard.Words;
+
+namespace FermentWatch.Service.Dashboard.Bench;
+
+/// <summary>A result in the reader's units.</summary>
+/// <param name="Label">What it is.</param>
+/// <param name="Amount">Number with unit; null for words and lists.</param>
+/// <param name="Error">The stated error with unit, or null.</param>
+/// <param name="IsBeyond">Whether the inputs were beyond the range of the source.</param>
+/// <param name="Lines">Lines of words; empty for a number.</param>
+internal sealed record SheetResult(string Label, string? Amount, string? Error, bool IsBeyond, IReadOnlyList<string> Lines)
+{
+    /// <summary>Writes a result of the catalogue for a reader.</summary>
+    public static SheetResult Of(WorksheetResult result, Reader reader) => result switch
+    {
+        NumberResult number => OfNumber(number, reader),
+        NumberListResult list => new(list.Output.Label, null, null, false, [string.Join("; ", list.Values.Select(value => Number(list.Numbers.Kind, list.Numbers.Digits, value, reader))) + Sign(list.Numbers.Kind, reader)]),
+        TextResult text => new(text.Output.Label, null, null, false, text.Lines),
+        _ => throw new ArgumentOutOfRangeException(nameof(result)),
+    };
+
+    private static SheetResult OfNumber(NumberResult result, Reader reader)
+    {
+        var (kind, digits) = (result.Number.Kind, result.Number.Digits);
+        var sign = Sign(kind, reader);
+        string? error = null;
+        if (result.Tolerance is { } tolerance)
+        {
+            var unit = SheetUnit.Of(kind, reader.Units);
+            var half = unit.Error(result.Value, tolerance);
+            var shown = Math.Max(0, digits + unit.MoreDigits);
+            error = "±" + Figures.NoBreak + (half > 0 && half < 0.5 * Math.Pow(10, -shown)
+                ? reader.Number(half, "G1")
+                : reader.Number(Upward(half, shown), "F" + shown.ToString(CultureInfo.InvariantCulture))) + sign;
+        }
+
+        return new(result.Output.Label, Number(kind, digits, result.Value, reader) + sign, error, result.Validity is Validity.Extrapolated, []);
+    }
+
+    // An error is never shown smaller than it is; the slack keeps 0.5 from becoming 0.6.
+    private static double Upward(double half, int digits) => Math.Ceiling((half * Math.Pow(10, digits)) - 1e-6) / Math.Pow(10, digits);
+
+    private static string Number(QuantityKind kind, int digits, double kept, Reader reader)
+    {
+        var unit = SheetUnit.Of(kind, reader.Units);
+        return reader.Number(unit.Unit.FromKept(kept), "F" + Math.Max(0, digits + unit.MoreDigits).ToString(CultureInfo.InvariantCulture));
+    }
+
+    private static string Sign(QuantityKind kind, Reader reader) =>
+        SheetUnit.Of(kind, reader.Units).Symbol is { Length: > 0 } symbol && symbol != "SG" ? Figures.NoBreak + symbol : string.Empty;
+}

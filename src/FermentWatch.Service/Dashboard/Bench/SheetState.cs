@@ -1,0 +1,76 @@
+using FermentWatch.Oenology.Worksheets;
+using FermentWatch.Service.Dashboard.Words;
+
+namespace FermentWatch.Service.Dashboard.Bench;
+
+/// <summary>A worksheet as it stands on the page: what was typed, what came out, what is wrong.</summary>
+/// <param name="Sheet">The entry of the catalogue.</param>
+/// <param name="Fields">Its fields.</param>
+/// <param name="Answer">What was computed; null while something is missing or wrong.</param>
+/// <param name="Problems">Sentences of faults that belong to no single field.</param>
+public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Fields, WorksheetAnswer? Answer, IReadOnlyList<string> Problems)
+{
+    /// <summary>Reads the address: a field that is not in it takes the batch's value, then the usual one.</summary>
+    /// <param name="sheet">The entry.</param>
+    /// <param name="query">The address's fields; null for one that was never sent.</param>
+    /// <param name="batch">Values of the batch that the sheet is for; empty for none.</param>
+    /// <param name="isSent">Whether the form was sent: a field that is still missing is then a fault.</param>
+    /// <param name="reader">The reader.</param>
+    internal static SheetState Of(Worksheet sheet, Func<string, string?> query, IReadOnlyDictionary<string, BatchValue> batch, bool isSent, Reader reader)
+    {
+        var given = new Dictionary<string, string>(StringComparer.Ordinal);
+        var fields = new List<SheetField>();
+        foreach (var input in sheet.Inputs)
+        {
+            var (typed, from) = Shown(input, query(input.Key), batch, reader);
+            var (text, fault) = SheetFields.Read(input, typed, reader);
+            if (text is not null)
+            {
+                given[input.Key] = text;
+            }
+
+            if (isSent && fault is null && text is null && !input.IsOptional)
+            {
+                fault = input is ChoiceInput ? BenchText.Of("missing-choice", input.Label) : BenchText.Of("missing", input.Label, SheetFields.Range(input, reader));
+            }
+
+            var hint = string.Join(' ', new[] { from, input.Help, Sentence(input, reader) }.Where(part => !string.IsNullOrEmpty(part)));
+            fields.Add(new SheetField(input, typed, hint, fault));
+        }
+
+        var isWhole = fields.TrueForAll(field => field.Fault is null) && sheet.Inputs.All(input => input.IsOptional || given.ContainsKey(input.Key));
+        if (!isWhole)
+        {
+            return new SheetState(sheet, fields, null, []);
+        }
+
+        var outcome = sheet.Run(given);
+        return new SheetState(sheet, [.. fields.Select(field => WithFault(field, outcome))], outcome.Answer, []);
+    }
+
+    private static (string Typed, string? From) Shown(WorksheetInput input, string? sent, IReadOnlyDictionary<string, BatchValue> batch, Reader reader)
+    {
+        if (sent is not null)
+        {
+            return (sent.Length > 200 ? sent[..200] : sent, null);
+        }
+
+        if (input is NumberInput number)
+        {
+            return batch.TryGetValue(input.Key, out var value) && value.Kept >= number.Low && value.Kept <= number.High
+                ? (SheetFields.Typed(number.Kind, value.Kept, reader), value.From)
+                : (number.Usual is { } usual ? SheetFields.Typed(number.Kind, usual, reader) : string.Empty, null);
+        }
+
+        return (input.UsualText ?? string.Empty, null);
+    }
+
+    private static SheetField WithFault(SheetField field, WorksheetOutcome outcome) =>
+        outcome.Faults.FirstOrDefault(fault => fault.Field == field.Input.Key) is { } fault
+            ? field with { Fault = fault.Sentence.Replace(fault.Field, field.Input.Label, StringComparison.Ordinal) }
+            : field;
+
+    private static string Sentence(WorksheetInput input, Reader reader) => SheetFields.Range(input, reader) is { Length: > 0 } range
+        ? BenchText.Of(input.IsOptional ? "hint-optional" : "hint", char.ToUpperInvariant(range[0]) + range[1..])
+        : string.Empty;
+}
