@@ -1,4 +1,5 @@
 using System.Net;
+using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
@@ -61,7 +62,14 @@ public sealed record BrokerSettings(BrokerMode Mode, EmbeddedBrokerSettings Embe
 /// <summary>How the embedded broker listens.</summary>
 /// <param name="Address">Beyond loopback only once somebody has a password.</param>
 /// <param name="Port">TCP port, 1 to 65535.</param>
-public sealed record EmbeddedBrokerSettings(IPAddress Address, int Port);
+public sealed record EmbeddedBrokerSettings(IPAddress Address, int Port)
+{
+    /// <summary>Certificate for encrypted connections; null offers none.</summary>
+    public BrokerCertificate? Certificate { get; init; }
+
+    /// <summary>TCP port of encrypted connections, 1 to 65535.</summary>
+    public int TlsPort { get; init; } = 8883;
+}
 
 /// <summary>How to reach a broker that runs elsewhere.</summary>
 /// <param name="Host">Name or address.</param>

@@ -3,11 +3,10 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.InOut;
 
-/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json. No secret is among them.</summary>
+/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json, calibrations.json. No secret is among them.</summary>
 internal static class FullExport
 {
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };
@@ -18,14 +17,16 @@ internal static class FullExport
         using var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true);
         var batches = store.ReadBatches();
         Json(zip, "batches.json", new JsonArray([.. batches.Select(BatchExport.About)]));
-        Json(zip, "mappings.json", new JsonArray([.. topics.Select(Mapping)]));
+        List<SensorId> sensors = [.. store.ReadSeries().Select(series => series.Series.Sensor).Distinct()];
+        Json(zip, "mappings.json", SensorExport.Mappings(topics, store));
+        Json(zip, "calibrations.json", SensorExport.Calibrations(sensors, store));
         foreach (var batch in batches)
         {
             export.Journal(batch.Id, zip.CreateEntry($"journals/{batch.Id.Value}.csv").Open());
         }
 
         var number = 0;
-        foreach (var sensor in store.ReadSeries().Select(series => series.Series.Sensor).Distinct())
+        foreach (var sensor in sensors)
         {
             // Names of sensors may hold what names of files may not: the number keeps them apart.
             using var text = BatchExport.Text(zip.CreateEntry($"readings/{++number:000}-{FileName(sensor.Value)}.csv").Open());
@@ -44,16 +45,4 @@ internal static class FullExport
         using var stream = zip.CreateEntry(name).Open();
         JsonSerializer.Serialize(stream, content, Indented);
     }
-
-    private static JsonNode Mapping(TopicMapping topic) => new JsonObject
-    {
-        ["filter"] = topic.Filter.ToString(),
-        ["sensor"] = topic.Sensor.ToString(),
-        ["fields"] = new JsonArray([.. topic.Fields.Select(field => new JsonObject
-        {
-            ["pointer"] = field.Source?.ToString(),
-            ["quantity"] = SettingWords.Of(field.Quantity),
-            ["unit"] = SettingWords.Of(field.Unit),
-        })]),
-    };
 }
