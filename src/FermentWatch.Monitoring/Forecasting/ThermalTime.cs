@@ -36,10 +36,22 @@ internal sealed class ThermalTime
         _hours = [.. kept.Select(p => p.Hours)];
         _celsius = [.. kept.Select(p => p.Celsius)];
 
-        // The room will not stay at the hour of the day at which we look: a day's mean is the best guess for what comes.
-        var lastDay = kept.Where(p => p.Hours >= untilHours - 24).Select(p => p.Celsius).ToArray();
-        _ahead = lastDay.Length > 0 ? lastDay.Average() : kept.Length > 0 ? kept[^1].Celsius : 20;
+        // The room will not stay at the hour of the day at which we look. The change since the same hour of the day before tells a must that
+        // is being cooled or warmed from day and night; without it a day's mean is the best guess for what comes.
+        double? Mean(double from, double until)
+        {
+            var between = kept.Where(p => p.Hours > untilHours + from && p.Hours <= untilHours + until).ToArray();
+            return between.Length > 0 ? between.Average(p => p.Celsius) : null;
+        }
+
+        var lastDay = Mean(-24, 0);
+        _ahead = Mean(-48, -24) is { } dayBefore && Mean(-28, -24) is { } then && Mean(-4, 0) is { } now
+            ? dayBefore + (now - then)
+            : lastDay ?? (kept.Length > 0 ? kept[^1].Celsius : 20);
     }
+
+    /// <summary>Whether any temperature was measured.</summary>
+    public bool HasReadings => _hours.Length > 0;
 
     /// <summary>Temperature expected from now on. [°C]</summary>
     public double CelsiusAhead => _ahead;

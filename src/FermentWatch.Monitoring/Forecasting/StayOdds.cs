@@ -1,0 +1,46 @@
+namespace FermentWatch.Monitoring.Forecasting;
+
+/// <summary>The fork that no smooth curve knows: the ferment stays about where it is, because it rests or because it has become too cold.</summary>
+/// <param name="Weight">Odds of it, 0 to 1.</param>
+/// <param name="Level">Where it ends then. [points]</param>
+/// <param name="Spread">Standard deviation of that. [points]</param>
+/// <param name="FinishHours">When it comes within a point of it, hours from the start of the curve.</param>
+internal readonly record struct StayOdds(double Weight, double Level, double Spread, double FinishHours)
+{
+    // Calibrated on simulated ferments (families drawn by FamilyDraw), not on recordings.
+    private const double RestWeight = 0.85;
+    private const double RestPerDay = 0.9;
+    private const double RestWidth = 0.25;
+    private const double ColdWeight = 0.85;
+    private const double ColdCelsius = 10.5;
+    private const double ColdWidth = 1.1;
+    private const double TailDays = 3;
+    private const double LeastSpread = 0.7;
+
+    /// <summary>No fork.</summary>
+    public static StayOdds None => default;
+
+    /// <summary>The odds from the last days' fall and the temperature that is expected.</summary>
+    public static StayOdds Of(CurveData data, RestEvidence rest, ThermalTime thermal)
+    {
+        if (data.Count < 8)
+        {
+            return None;
+        }
+
+        var atRest = double.IsFinite(rest.MostPerDay) ? RestWeight * Logistic((RestPerDay - rest.MostPerDay) / RestWidth) : 0;
+        var tooCold = thermal.HasReadings ? ColdWeight * Logistic((ColdCelsius - thermal.CelsiusAhead) / ColdWidth) : 0;
+        var weight = 1 - ((1 - atRest) * (1 - tooCold));
+        if (weight < 0.01)
+        {
+            return None;
+        }
+
+        var fall = double.IsFinite(rest.FallPerDay) ? Math.Min(rest.FallPerDay, 3) : 1;
+        var left = fall * (tooCold > atRest ? 1 : TailDays);
+        var half = data.NowHours + (24 * Math.Max(0, left - 1) / Math.Max(fall, 0.1));
+        return new StayOdds(weight, rest.Level - left, Math.Sqrt((LeastSpread * LeastSpread) + (0.36 * left * left)), Math.Max(half, data.NowHours - 24));
+    }
+
+    private static double Logistic(double x) => 1 / (1 + Math.Exp(-x));
+}
