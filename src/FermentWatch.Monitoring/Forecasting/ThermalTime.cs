@@ -36,18 +36,27 @@ internal sealed class ThermalTime
         _hours = [.. kept.Select(p => p.Hours)];
         _celsius = [.. kept.Select(p => p.Celsius)];
 
-        // The room will not stay at the hour of the day at which we look. The change since the same hour of the day before tells a must that
-        // is being cooled or warmed from day and night; without it a day's mean is the best guess for what comes.
+        // The room will not stay at the hour of the day at which we look: a day's mean is the best guess for what comes, moved towards the
+        // present where one day differs from the next, which day and night do not make.
         double? Mean(double from, double until)
         {
             var between = kept.Where(p => p.Hours > untilHours + from && p.Hours <= untilHours + until).ToArray();
             return between.Length > 0 ? between.Average(p => p.Celsius) : null;
         }
 
-        var lastDay = Mean(-24, 0);
-        _ahead = Mean(-48, -24) is { } dayBefore && Mean(-28, -24) is { } then && Mean(-4, 0) is { } now
-            ? dayBefore + (now - then)
-            : lastDay ?? (kept.Length > 0 ? kept[^1].Celsius : 20);
+        if (Mean(-24, 0) is not { } lastDay)
+        {
+            _ahead = kept.Length > 0 ? kept[^1].Celsius : 20;
+        }
+        else if (Mean(-48, -24) is { } dayBefore && Mean(-4, 0) is { } now)
+        {
+            var trend = lastDay + ((lastDay - dayBefore) / 2);
+            _ahead = Math.Clamp(trend, Math.Min(lastDay, now), Math.Max(lastDay, now));
+        }
+        else
+        {
+            _ahead = lastDay;
+        }
     }
 
     /// <summary>Whether any temperature was measured.</summary>
