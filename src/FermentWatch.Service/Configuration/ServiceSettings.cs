@@ -37,7 +37,11 @@ public sealed record ServiceSettings(
 /// <param name="BaseUrl">Their address as others reach it, for links in notices; null leaves links out.</param>
 /// <param name="Zone">Zone in which times are shown.</param>
 /// <param name="CellarName">The maker's name for the place; empty shows none.</param>
-public sealed record PageSettings(Uri Address, string PathBase, Uri? BaseUrl, TimeZoneInfo Zone, string CellarName);
+public sealed record PageSettings(Uri Address, string PathBase, Uri? BaseUrl, TimeZoneInfo Zone, string CellarName)
+{
+    /// <summary>Proxies whose word on who they speak for is believed; empty for none.</summary>
+    public ValueList<IPNetwork> TrustedProxies { get; init; } = ValueList.Of<IPNetwork>();
+}
 
 /// <summary>Which broker.</summary>
 public enum BrokerMode

@@ -9,6 +9,7 @@ public static class SettingCatalog
     public static ValueList<Setting> All { get; } = ValueList.Of<Setting>(
         PageCatalog.PageAddress,
         PageCatalog.PagePathBase,
+        PageCatalog.PageTrustedProxies,
         PageCatalog.PageBaseUrl,
         PageCatalog.PageZone,
         PageCatalog.PageCellarName,

@@ -7,14 +7,35 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Service.InOut;
 
 /// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json, calibrations.json. No secret is among them.</summary>
+/// <summary>
+/// Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json to be read by people
+/// and other programs; under restore/ the rows that <see cref="FullImport"/> takes in. No secret is among them; about.json names what is left out.
+/// </summary>
 internal static class FullExport
 {
+    /// <summary>Version of what stands under restore/.</summary>
+    public const int Version = 1;
+
+    /// <summary>The file that says what it is.</summary>
+    public const string AboutName = "about.json";
+
+    private static readonly Dictionary<string, string> WhyLeftOut = new()
+    {
+        ["people"] = "names, roles, passwords and sign-ins of people",
+        ["devices"] = "devices and their keys",
+        ["channels"] = "people's own channels with their addresses and tokens, and what the service remembers of itself; the settings file with its passwords",
+        ["messages"] = "messages as they arrived; the readings in them are here",
+        ["notices"] = "notices that were sent or wait",
+    };
+
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };
 
     /// <summary>Writes it, entry by entry.</summary>
     public static void Write(Store store, BatchExport export, ValueList<TopicMapping> topics, Stream stream)
     {
         using var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true);
+        Json(zip, AboutName, About());
+        store.WriteWhole(topics, name => zip.CreateEntry(TablePath(name)).Open());
         var batches = store.ReadBatches();
         Json(zip, "batches.json", new JsonArray([.. batches.Select(BatchExport.About)]));
         List<SensorId> sensors = [.. store.ReadSeries().Select(series => series.Series.Sensor).Distinct()];
@@ -36,6 +57,9 @@ internal static class FullExport
         }
     }
 
+    /// <summary>Where the rows of a table stand.</summary>
+    internal static string TablePath(string table) => $"restore/{table}.jsonl";
+
     /// <summary>A name that every file system takes.</summary>
     internal static string FileName(string name) =>
         string.Concat(name.Take(60).Select(letter => char.IsAsciiLetterOrDigit(letter) || letter is '-' or '_' ? letter : '-'));
@@ -45,4 +69,24 @@ internal static class FullExport
         using var stream = zip.CreateEntry(name).Open();
         JsonSerializer.Serialize(stream, content, Indented);
     }
+
+    private static JsonObject About() => new()
+    {
+        ["about"] = "Everything that FermentWatch keeps, except what leftOut names.",
+        ["version"] = Version,
+        ["restore"] = "fermentwatch import FILE --data DIR",
+        ["leftOut"] = new JsonArray([.. Store.WholeLeavesOut.Select(word => JsonValue.Create(WhyLeftOut[word]))]),
+    };
+
+    private static JsonNode Mapping(TopicMapping topic) => new JsonObject
+    {
+        ["filter"] = topic.Filter.ToString(),
+        ["sensor"] = topic.Sensor.ToString(),
+        ["fields"] = new JsonArray([.. topic.Fields.Select(field => new JsonObject
+        {
+            ["pointer"] = field.Source?.ToString(),
+            ["quantity"] = SettingWords.Of(field.Quantity),
+            ["unit"] = SettingWords.Of(field.Unit),
+        })]),
+    };
 }
