@@ -7,7 +7,7 @@ using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.InOut;
 
-/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json. No secret is among them.</summary>
+/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch with its photos, the readings of each sensor, mappings.json. No secret is among them.</summary>
 internal static class FullExport
 {
     private static readonly JsonSerializerOptions Indented = new() { WriteIndented = true };
@@ -22,6 +22,7 @@ internal static class FullExport
         foreach (var batch in batches)
         {
             export.Journal(batch.Id, zip.CreateEntry($"journals/{batch.Id.Value}.csv").Open());
+            export.Photos(batch.Id, zip, "photos/");
         }
 
         var number = 0;
