@@ -42,6 +42,7 @@ public static class ServiceComposition
         services.AddSingleton(AlertSettingsOf(settings));
         services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
         services.AddSingleton<PipelineSignals>();
+        services.AddSingleton<Photos.PhotoReader>();
         services.AddSingleton<MappingBook>();
         services.AddSingleton(provider => new MessageReading(() => provider.GetRequiredService<MappingBook>().Active));
         services.AddSingleton<ListeningScope>();

@@ -11,6 +11,7 @@ namespace FermentWatch.Service.InOut;
 /// Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json to be read by people
 /// and other programs; under restore/ the rows that <see cref="FullImport"/> takes in. No secret is among them; about.json names what is left out.
 /// </summary>
+/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch with its photos, the readings of each sensor, mappings.json. No secret is among them.</summary>
 internal static class FullExport
 {
     /// <summary>Version of what stands under restore/.</summary>
@@ -44,6 +45,7 @@ internal static class FullExport
         foreach (var batch in batches)
         {
             export.Journal(batch.Id, zip.CreateEntry($"journals/{batch.Id.Value}.csv").Open());
+            export.Photos(batch.Id, zip, "photos/");
         }
 
         var number = 0;
