@@ -5,8 +5,6 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Alcohol and what is left of the sugar, from two gravities.</summary>
 internal static class AlcoholFromGravity
 {
-    private const double LinearFactor = 131.25;
-
     private static readonly NumberInput _original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.000, 1.200, Help: "Before fermentation, at 20 °C; every sugar added later counted in.");
     private static readonly NumberInput _present = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.970, 1.200, Help: "Degassed, at 20 °C.");
 
@@ -54,7 +52,7 @@ internal static class AlcoholFromGravity
         var results = new List<WorksheetResult>
         {
             _alcohol.Is(balance.Alcohol, alcohol => alcohol.Percent),
-            _linear.Is(LinearFactor * (original.Value - present.Value)),
+            _linear.Is(LinearAlcoholRule.Of(original, present), alcohol => alcohol.Percent),
             _extract.Is(balance.RealExtract, extract => extract.GramsPerLiter),
         };
         var notices = new List<WorksheetNotice>();
