@@ -42,10 +42,13 @@ public static class ServiceComposition
         services.AddSingleton(AlertSettingsOf(settings));
         services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
         services.AddSingleton<PipelineSignals>();
+        services.AddSingleton<Photos.PhotoReader>();
         services.AddSingleton<MappingBook>();
         services.AddSingleton(provider => new MessageReading(() => provider.GetRequiredService<MappingBook>().Active));
+        services.AddSingleton<ListeningScope>();
         services.AddSingleton<Listening>();
         services.AddSingleton(new ConfiguredBatches(settings.Batches.Select(batch => batch.Id).ToHashSet()));
+        services.AddSingleton<BrokerChoice>();
         services.AddSingleton<BrokerLink>();
         services.AddSingleton<BoardFiller>();
         if (settings.Relay is { } relay)

@@ -20,6 +20,12 @@ public sealed record AlertSettings
     /// <summary>The rule <c>no-start</c>.</summary>
     public NoStartSettings NoStart { get; init; } = new();
 
+    /// <summary>The rule <c>stuck</c>.</summary>
+    public StuckSettings Stuck { get; init; } = new();
+
+    /// <summary>The rules <c>ready-to-stabilize</c> and <c>ready-withdrawn</c>.</summary>
+    public ReadySettings Ready { get; init; } = new();
+
     /// <summary>The rule <c>sensor-silent</c>.</summary>
     public SensorSilentSettings SensorSilent { get; init; } = new();
 

@@ -3,14 +3,15 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.InOut;
 
+/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json, calibrations.json. No secret is among them.</summary>
 /// <summary>
 /// Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json to be read by people
 /// and other programs; under restore/ the rows that <see cref="FullImport"/> takes in. No secret is among them; about.json names what is left out.
 /// </summary>
+/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch with its photos, the readings of each sensor, mappings.json. No secret is among them.</summary>
 internal static class FullExport
 {
     /// <summary>Version of what stands under restore/.</summary>
@@ -38,14 +39,17 @@ internal static class FullExport
         store.WriteWhole(topics, name => zip.CreateEntry(TablePath(name)).Open());
         var batches = store.ReadBatches();
         Json(zip, "batches.json", new JsonArray([.. batches.Select(BatchExport.About)]));
-        Json(zip, "mappings.json", new JsonArray([.. topics.Select(Mapping)]));
+        List<SensorId> sensors = [.. store.ReadSeries().Select(series => series.Series.Sensor).Distinct()];
+        Json(zip, "mappings.json", SensorExport.Mappings(topics, store));
+        Json(zip, "calibrations.json", SensorExport.Calibrations(sensors, store));
         foreach (var batch in batches)
         {
             export.Journal(batch.Id, zip.CreateEntry($"journals/{batch.Id.Value}.csv").Open());
+            export.Photos(batch.Id, zip, "photos/");
         }
 
         var number = 0;
-        foreach (var sensor in store.ReadSeries().Select(series => series.Series.Sensor).Distinct())
+        foreach (var sensor in sensors)
         {
             // Names of sensors may hold what names of files may not: the number keeps them apart.
             using var text = BatchExport.Text(zip.CreateEntry($"readings/{++number:000}-{FileName(sensor.Value)}.csv").Open());

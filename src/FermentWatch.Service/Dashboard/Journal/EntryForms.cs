@@ -51,12 +51,12 @@ internal static class EntryForms
         var kind = JournalCatalog.Of(line.Entry.Kind);
         if (kind.Field("gravity") is not null && line.Entry is { Gravity: { } gravity, Values.Count: 0 })
         {
-            typed["gravity"] = FieldWords.Number(gravity.Value, "SG", 3).Split(Words.Figures.NoBreak)[0];
+            typed["gravity"] = visit.Reader.FieldText(gravity.Value, "SG", 3);
         }
 
         foreach (var value in line.Entry.Values)
         {
-            typed[value.Field] = value.Word ?? FieldWords.Number(value.Number ?? 0, "", 6);
+            typed[value.Field] = value.Word ?? (kind.Field(value.Field) is { } field ? visit.Reader.FieldText(value.Number ?? 0, field.Unit, field.Digits) : "");
         }
 
         return JournalHosting.Page<EntryPage>(
@@ -102,9 +102,10 @@ internal static class EntryForms
         return FormHosting.Back(form, $"batch/{id}?undone={number}#journal");
     }
 
-    private static Task<IResult> SentAsync(SentForm form, BoardEntry entry, JournalKindEntry kind, JournalEntry? old, CancellationToken cancellation)
+    private static async Task<IResult> SentAsync(SentForm form, BoardEntry entry, JournalKindEntry kind, JournalEntry? old, CancellationToken cancellation)
     {
-        var read = JournalForm.Read(kind, name => form[name]);
+        var numbers = new FieldNumbers(form.Visit.Reader, name => old?.Number(name) ?? (name == "gravity" && old?.Values.Count == 0 ? old.Gravity?.Value : null));
+        var read = JournalForm.Read(kind, name => form[name], numbers.Read);
         var faults = new Dictionary<string, FieldFault>(read.Faults, StringComparer.Ordinal);
         var typed = kind.Fields.Select(field => field.Name).Concat(["at", "text", "because", "once"]).ToDictionary(name => name, name => form[name], StringComparer.Ordinal);
         var at = old is not null && form["at"] == LocalTime.Typed(old.At, form.Visit.Reader) ? old.At : LocalTime.Read(form["at"], form.Visit.Reader);
@@ -122,17 +123,30 @@ internal static class EntryForms
             faults["because"] = FieldFault.Missing;
         }
 
-        if (faults.Count > 0)
+        var (photo, photoFault) = kind.TakesPhoto ? await PhotoForms.ReadAsync(form, cancellation) : default;
+        if (photo is not null || old?.Photo is not null)
         {
-            return Task.FromResult<IResult>(Again(form, entry, kind, old, typed, faults, null));
+            // The picture is something: words beside it are not needed.
+            if (kind.NeedsSomething && faults.GetValueOrDefault(kind.Asked) == FieldFault.Missing)
+            {
+                faults.Remove(kind.Asked);
+            }
+        }
+
+        if (faults.Count > 0 || photoFault is not null)
+        {
+            // A browser keeps no chosen file.
+            return Again(form, entry, kind, old, typed, faults, null, photoFault ?? (photo is null ? null : JournalText.Of("photo-again")));
         }
 
         var draft = new JournalDraft(kind.Kind, at!.Value, form["text"], read.Gravity, old?.Id)
         {
             Values = read.Values,
             Because = old is null ? null : form["because"],
+            Photo = photo,
+            KeptPhoto = old?.Photo,
         };
-        return WriteAsync(form, entry, kind, old, typed, draft, cancellation);
+        return await WriteAsync(form, entry, kind, old, typed, draft, cancellation);
     }
 
     private static async Task<IResult> WriteAsync(
@@ -148,13 +162,15 @@ internal static class EntryForms
         }
         catch (StorageUnavailableException failure)
         {
-            return Again(form, entry, kind, old, typed, new Dictionary<string, FieldFault>(), JournalText.Of("not-written", failure.Message));
+            return Again(
+                form, entry, kind, old, typed, new Dictionary<string, FieldFault>(), JournalText.Of("not-written", failure.Message),
+                PhotoForms.IsSent(form) ? JournalText.Of("photo-again") : null);
         }
     }
 
     private static RazorComponentResult<EntryPage> Again(
         SentForm form, BoardEntry entry, JournalKindEntry kind, JournalEntry? old,
-        IReadOnlyDictionary<string, string> typed, IReadOnlyDictionary<string, FieldFault> faults, string? problem) =>
+        IReadOnlyDictionary<string, string> typed, IReadOnlyDictionary<string, FieldFault> faults, string? problem, string? photoFault = null) =>
         FormHosting.Again<EntryPage>(form, new()
         {
             ["Entry"] = entry,
@@ -163,6 +179,7 @@ internal static class EntryForms
             ["Typed"] = typed,
             ["Faults"] = faults,
             ["Problem"] = problem,
+            ["PhotoFault"] = photoFault,
         });
 
     private static Dictionary<string, string> Now(Visit visit) => new(StringComparer.Ordinal) { ["at"] = LocalTime.Typed(EventTime.From(visit.Now), visit.Reader) };
