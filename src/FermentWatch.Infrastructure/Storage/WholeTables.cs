@@ -17,6 +17,7 @@ internal static class WholeTables
         new("attachment", "batch, sensor, from_time"),
         new("attached_on_page", "batch"),
         new("work", "id"),
+        new("photo", "id"),
         new("journal", "id"),
         new("series", "id"),
         new("reading", "series, t, n"),

@@ -58,6 +58,10 @@ public sealed class RoleMatrixTests
         ["/listening/show"] = Role.Maker,
         ["/listening/unit"] = Role.Maker,
         ["/listening/retire"] = Role.Maker,
+        ["/listening/source"] = Role.Maker,
+        ["/listening/scope"] = Role.Maker,
+        ["/broker/external"] = Role.Maker,
+        ["/broker/embedded"] = Role.Maker,
     };
 
     [Fact]
