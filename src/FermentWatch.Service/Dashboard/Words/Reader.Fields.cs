@@ -6,7 +6,7 @@ namespace FermentWatch.Service.Dashboard.Words;
 /// <summary>Numbers of form fields. A field names the unit in which its number is stored: SG, °C, L, mL, g and kg follow the reader; pH, g/L, mg/L and % vol are the same for everybody.</summary>
 public sealed partial class Reader
 {
-    private const double GramsPerPound = 16 * Words.Units.GramsPerOunce;
+    private const double KilogramsPerPound = 16 * Words.Units.GramsPerOunce / 1000;
 
     private const double MillilitersPerFluidOunce = Words.Units.LitersPerGallon * 1000 / 128;
 
@@ -92,7 +92,7 @@ public sealed partial class Reader
         "gal" => Words.Units.LitersPerGallon,
         "fl oz" => MillilitersPerFluidOunce,
         "oz" => Words.Units.GramsPerOunce,
-        "lb" => GramsPerPound,
+        "lb" => KilogramsPerPound,
         _ => 1,
     };
 }
