@@ -12,6 +12,8 @@ namespace FermentWatch.Infrastructure.Storage;
 /// <param name="Gravity">Specific gravity 20/20 measured by hand, or null.</param>
 /// <param name="Values">Values of the catalogue's fields, or null for none.</param>
 /// <param name="Because">Why the entry replaces another, or null.</param>
+/// <param name="By">Who wrote it, or null.</param>
+internal sealed record JournalBody(string Text, double? Gravity, IReadOnlyList<JournalValue>? Values = null, string? Because = null, string? By = null);
 /// <param name="Photo">Number of its photo, or null.</param>
 internal sealed record JournalBody(string Text, double? Gravity, IReadOnlyList<JournalValue>? Values = null, string? Because = null, long? Photo = null);
 
@@ -55,6 +57,7 @@ internal static class JournalRows
         {
             Values = ValueList.Of<JournalValue>(body.Values ?? []),
             Because = body.Because,
+            By = body.By,
             Photo = body.Photo,
         };
     }
@@ -69,6 +72,7 @@ internal static class JournalRows
         }
 
         Require(connection, batch, draft.Supersedes);
+        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value, draft.Values.Count > 0 ? [.. draft.Values] : null, draft.Because, draft.By), JournalJson.Default.JournalBody);
         var photo = draft.Photo is { } made ? PhotoRows.Add(connection, batch, made) : draft.KeptPhoto;
         var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value, draft.Values.Count > 0 ? [.. draft.Values] : null, draft.Because, photo), JournalJson.Default.JournalBody);
         var id = connection.Statement("""

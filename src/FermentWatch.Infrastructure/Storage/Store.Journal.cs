@@ -23,6 +23,9 @@ public sealed record JournalDraft(JournalKind Kind, EventTime At, string Text, S
 
     /// <summary>Why the entry replaces another; null where it does not.</summary>
     public string? Because { get; init; }
+
+    /// <summary>Name of whoever writes it; null where nobody had to sign in.</summary>
+    public string? By { get; init; }
 }
 
 /// <summary>An entry with its own history.</summary>

@@ -123,6 +123,9 @@ public sealed record JournalEntry(
     /// <summary>Why the entry replaces another; null where it does not.</summary>
     public string? Because { get; init; }
 
+    /// <summary>Name of whoever wrote it; null where nobody had to sign in.</summary>
+    public string? By { get; init; }
+
     /// <summary>The number under a field, or null.</summary>
     public double? Number(string field)
     {

@@ -8,12 +8,15 @@ public sealed class AcidBuffer
     private const double HighestScale = 200;
     private const double MeterError = 0.05;
     private const double ShareOfChange = 0.8;
+    private const double ShareOfChangeAfterTrial = 0.1;
+    private const double SmallestTrialChange = 0.05;
     private const double TitrationErrorMilliequivalents = 1.5;
 
     private readonly double _netCation;
+    private readonly double _shareOfChange;
 
-    private AcidBuffer(AcidMeasurement measured, AcidMixture mixture, double netCation) =>
-        (Measured, Mixture, _netCation, Solvent) = (measured, mixture, netCation, Solvent.Of(measured.Alcohol));
+    private AcidBuffer(AcidMeasurement measured, AcidMixture mixture, double netCation, double trialRatio = 1, double shareOfChange = ShareOfChange) =>
+        (Measured, Mixture, _netCation, Solvent, TrialRatio, _shareOfChange) = (measured, mixture, netCation, Solvent.Of(measured.Alcohol), trialRatio, shareOfChange);
 
     /// <summary>What it was fitted to.</summary>
     public AcidMeasurement Measured { get; }
@@ -27,7 +30,10 @@ public sealed class AcidBuffer
     /// <summary>Fitted strong cations less strong anions, mostly potassium. [mol/L]</summary>
     public double NetCationMolesPerLiter => _netCation;
 
-    /// <summary>Acid or base that moves the pH by one unit here. [meq/L per pH]</summary>
+    /// <summary>How many times as far as the model this wine moved in a bench trial; 1 without one.</summary>
+    public double TrialRatio { get; }
+
+    /// <summary>Acid or base that moves the pH by one unit here, by the model. [meq/L per pH]</summary>
     /// <remarks>As <see cref="ChargeBalance.BufferCapacity"/>. Wine has 30 to 60, mead often 5 to 20.</remarks>
     public double BufferCapacityMilliequivalents => ChargeBalance.BufferCapacity(Mixture, Measured.Ph, Solvent);
 
@@ -70,13 +76,33 @@ public sealed class AcidBuffer
         return new(measured, mixture, ChargeBalance.At(mixture, measured.Ph, solvent).NetCationMolesPerLiter);
     }
 
+    /// <summary>The buffer corrected by a bench trial on this very wine.</summary>
+    /// <remarks>
+    /// <para><b>Equation.</b> Every predicted change of pH is multiplied by measured/predicted change of the trial.</para>
+    /// <para><b>Valid.</b> A trial that moved the pH by 0.05 or more in the predicted direction, and 0.2 to 5 times as far. Otherwise
+    /// null: the measurements contradict each other or say nothing.</para>
+    /// <para><b>Error.</b> Of a change: 10 % and the meter's 0.05 over the trial's change, at most the 80 % without a trial.</para>
+    /// <para><b>Source.</b> Proportion. <b>Check.</b> AcidBufferTests.</para>
+    /// </remarks>
+    /// <param name="trial">What was added to the sample.</param>
+    /// <param name="measuredAfter">pH of the sample afterwards.</param>
+    public AcidBuffer? CalibratedBy(AcidChange trial, Ph measuredAfter)
+    {
+        var predicted = new AcidBuffer(Measured, Mixture, _netCation).After(trial).PhChange;
+        var moved = measuredAfter.Value - Measured.Ph.Value;
+        return Math.Abs(moved) < SmallestTrialChange - 1e-9 || !(moved / predicted is >= 0.2 and <= 5)
+            ? null
+            : new(Measured, Mixture, _netCation, moved / predicted, Math.Min(ShareOfChange, ShareOfChangeAfterTrial + (MeterError / Math.Abs(moved))));
+    }
+
     /// <summary>pH and titratable acidity after a change. [pH, meq/L]</summary>
     /// <remarks>
     /// <para><b>Equation.</b> The change is applied to the fitted acids and cations; pH by <see cref="ChargeBalance.PhOf"/>, acidity up to
     /// the end point of the measurement.</para>
     /// <para><b>Valid.</b> 0 to 15 % vol, pH 2.5 to 4.5, 25 °C, no tartrate settling beyond what the change says. Outside: marked.</para>
     /// <para><b>Error.</b> pH ±(0.05 + 0.8 of the change): two real reds moved as predicted after 2 g/L and 1.25 g/L of tartaric acid,
-    /// one twice as far after 0.86 g/L, and malolactic conversion raises pH by about 0.2 where 0.1 is predicted. Acidity ±1.5 meq/L
+    /// one twice as far after 0.86 g/L, and malolactic conversion raises pH by about 0.2 where 0.1 is predicted; less after a trial, see
+    /// <see cref="CalibratedBy"/>. Acidity ±1.5 meq/L
     /// (0.1 g/L as tartaric) and 5 % of the change.</para>
     /// <para><b>Source.</b> Charge balance; [WRE2021], [BousbourasKunkee1971]. <b>Check.</b> AcidBufferTests.</para>
     /// </remarks>
@@ -91,12 +117,13 @@ public sealed class AcidBuffer
         var ph = ChargeBalance.PhOf(mixture, cation, solvent);
         var acidity = Math.Min(1000, ChargeBalance.TitratableMilliequivalents(mixture, ph.Value, Measured.EndPh, solvent));
 
-        var phChange = ph.Value.Value - Measured.Ph.Value;
-        var validity = ph.Validity is Validity.WithinSource && Measured.Ph.Value is >= 2.5 and <= 4.5 && ph.Value.Value is >= 2.5 and <= 4.5
+        var phChange = TrialRatio * (ph.Value.Value - Measured.Ph.Value);
+        var phAfter = Math.Clamp(Measured.Ph.Value + phChange, 0, 14);
+        var validity = ph.Validity is Validity.WithinSource && Measured.Ph.Value is >= 2.5 and <= 4.5 && phAfter is >= 2.5 and <= 4.5
             ? Validity.WithinSource
             : Validity.Extrapolated;
         return new(
-            new(ph.Value, MeterError + (ShareOfChange * Math.Abs(phChange)), validity),
+            new(Ph.FromValue(phAfter), MeterError + (_shareOfChange * Math.Abs(phChange)), validity),
             new(
                 TitratableAcidity.FromMilliequivalentsPerLiter(acidity),
                 TitrationErrorMilliequivalents + (0.05 * Math.Abs(acidity - Measured.Acidity.MilliequivalentsPerLiter)),

@@ -65,6 +65,14 @@ public sealed class AcidSupply
     public AcidMixture MixtureOf(double gramsPerLiter) =>
         AcidMixture.OfGramsPerLiter([.. Acids.Select(acid => (acid.Acid, gramsPerLiter * acid.Share))]);
 
+    /// <summary>What a dose changes: a liquid thins the wine, a powder's volume is left out (0.06 % for each g/L).</summary>
+    /// <param name="gramsPerLiter">Grams of the supply for a liter of wine before the addition.</param>
+    public AcidChange ChangeBy(double gramsPerLiter)
+    {
+        var dilution = GramsPerMilliliter is { } density ? 1 / (1 + (gramsPerLiter / density / 1000)) : 1;
+        return new() { Added = MixtureOf(gramsPerLiter * dilution), Dilution = dilution };
+    }
+
     /// <summary>Rise of the titratable acidity by a dose. [meq/L]</summary>
     /// <remarks>
     /// <para><b>Equation.</b> Σ 1000·c·share·n/M over the acids of the supply. <b>Valid.</b> End point 8.2.</para>
@@ -90,7 +98,7 @@ public sealed class AcidSupply
     {
         ArgumentNullException.ThrowIfNull(buffer);
         var most = 50 / Acids.Sum(acid => acid.Share);
-        double After(double dose) => buffer.After(new AcidChange { Added = MixtureOf(dose) }).Ph.Value.Value;
+        double After(double dose) => buffer.After(ChangeBy(dose)).Ph.Value.Value;
 
         if (wanted >= buffer.Measured.Ph || After(most) > wanted.Value)
         {

@@ -12,6 +12,11 @@ public static class WorksheetCatalog
     public static IReadOnlyList<Worksheet> All { get; } =
     [
         AlcoholFromGravity.Sheet,
+        SulfiteBeforeInoculation.Sheet,
+        TrialStock.Sheet,
+        TrialScaleUp.Sheet,
+        TastingDifference.Sheet,
+        TasteThreshold.Sheet,
         AcidBeforeInoculation.Sheet,
         HoneyAcid.Sheet,
         MolecularSulfite.Sheet,

@@ -1,4 +1,5 @@
 using System.Net;
+using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
@@ -36,7 +37,11 @@ public sealed record ServiceSettings(
 /// <param name="BaseUrl">Their address as others reach it, for links in notices; null leaves links out.</param>
 /// <param name="Zone">Zone in which times are shown.</param>
 /// <param name="CellarName">The maker's name for the place; empty shows none.</param>
-public sealed record PageSettings(Uri Address, string PathBase, Uri? BaseUrl, TimeZoneInfo Zone, string CellarName);
+public sealed record PageSettings(Uri Address, string PathBase, Uri? BaseUrl, TimeZoneInfo Zone, string CellarName)
+{
+    /// <summary>Proxies whose word on who they speak for is believed; empty for none.</summary>
+    public ValueList<IPNetwork> TrustedProxies { get; init; } = ValueList.Of<IPNetwork>();
+}
 
 /// <summary>Which broker.</summary>
 public enum BrokerMode
@@ -52,12 +57,23 @@ public enum BrokerMode
 /// <param name="Mode">Which broker.</param>
 /// <param name="Embedded">How the embedded one listens.</param>
 /// <param name="External">How to reach the external one; null in embedded mode.</param>
-public sealed record BrokerSettings(BrokerMode Mode, EmbeddedBrokerSettings Embedded, ExternalBrokerSettings? External);
+public sealed record BrokerSettings(BrokerMode Mode, EmbeddedBrokerSettings Embedded, ExternalBrokerSettings? External)
+{
+    /// <summary>True when the configuration itself names the broker: the page then cannot change it.</summary>
+    public bool IsGiven { get; init; }
+}
 
 /// <summary>How the embedded broker listens.</summary>
 /// <param name="Address">Beyond loopback only once somebody has a password.</param>
 /// <param name="Port">TCP port, 1 to 65535.</param>
-public sealed record EmbeddedBrokerSettings(IPAddress Address, int Port);
+public sealed record EmbeddedBrokerSettings(IPAddress Address, int Port)
+{
+    /// <summary>Certificate for encrypted connections; null offers none.</summary>
+    public BrokerCertificate? Certificate { get; init; }
+
+    /// <summary>TCP port of encrypted connections, 1 to 65535.</summary>
+    public int TlsPort { get; init; } = 8883;
+}
 
 /// <summary>How to reach a broker that runs elsewhere.</summary>
 /// <param name="Host">Name or address.</param>
@@ -76,6 +92,9 @@ public sealed record ExternalBrokerSettings(
     string? AuthorityFile,
     string? ClientId)
 {
+    /// <summary>PEM text of the certificate authority, where it was typed rather than kept in a file; null for none.</summary>
+    public string? AuthorityText { get; init; }
+
     /// <summary>Without the password.</summary>
     public override string ToString() => $"{Host}:{Port}";
 }

@@ -69,6 +69,45 @@ public sealed class AcidBufferTests
         independentRows: 1,
         row => AcidSupply.Powder(WeakAcid.Tartaric).GramsPerLiterFor(Wine(row.Input("ph_start"), 5), Ph.FromValue(row.Input("ph_end")))!.Value);
 
+    // The Cabernet Franc of [WRE2021] moved twice as far as the model; with its trial given, the same dose gives the measured pH, half the dose
+    // about half of the fall, and the error shrinks.
+    [Fact]
+    public void TrialOnTheWine_CorrectsThePrediction()
+    {
+        var buffer = Wine(3.95, 5);
+        var trial = AcidChange.Addition(WeakAcid.Tartaric, MassConcentration.FromGramsPerLiter(0.86));
+        var calibrated = buffer.CalibratedBy(trial, Ph.FromValue(3.69))!;
+        var after = calibrated.After(trial);
+        Assert.Equal(3.69, after.Ph.Value.Value, 1e-9);
+        Assert.InRange(calibrated.TrialRatio, 1.5, 2.5);
+        Assert.True(after.Ph.Tolerance < 0.05 + (0.4 * 0.26));
+        Assert.Equal(-0.13, calibrated.After(AcidChange.Addition(WeakAcid.Tartaric, MassConcentration.FromGramsPerLiter(0.43))).PhChange, 0.01);
+        Assert.Equal(buffer.After(trial).Acidity, after.Acidity);
+        Assert.Equal(calibrated.TrialRatio, calibrated.CalibratedBy(trial, Ph.FromValue(3.69))!.TrialRatio, 1e-12);
+        Assert.Equal(1, buffer.TrialRatio);
+    }
+
+    [Theory]
+    [InlineData(4.1)]
+    [InlineData(3.91)]
+    [InlineData(2.8)]
+    public void TrialThatSaysNothing_GivesNoCorrection(double after) => Assert.Null(Wine(3.95, 5).CalibratedBy(
+        AcidChange.Addition(WeakAcid.Tartaric, MassConcentration.FromGramsPerLiter(0.86)),
+        Ph.FromValue(after)));
+
+    // Malic acid that was measured is taken as it is.
+    [Fact]
+    public void MeasuredMalicAcid_IsKept()
+    {
+        var measured = new AcidMeasurement(Ph.FromValue(3.3), AcidRows.Tartaric(8), AlcoholByVolume.FromPercent(12));
+        var buffer = AcidBuffer.Fit(measured, AcidProfile.GrapeWine, MassConcentration.FromGramsPerLiter(4))!;
+        Assert.Equal(4, buffer.Mixture.GramsPerLiterOf(WeakAcid.Malic), 1e-9);
+        Assert.Equal(8, buffer.After(AcidChange.None).Acidity.Value.GramsPerLiter(AcidBasis.Tartaric), 1e-6);
+        var fall = 8 - buffer.After(AcidChange.Malolactic(MassConcentration.FromGramsPerLiter(4))).Acidity.Value.GramsPerLiter(AcidBasis.Tartaric);
+        Assert.Equal(4 * 0.5597, fall, 0.05);
+        Assert.Null(AcidBuffer.Fit(measured, AcidProfile.GrapeWine, MassConcentration.FromGramsPerLiter(40)));
+    }
+
     // A weak buffer moves further: the modelled mead moved by 0.41 and the model wine by 0.14 with 1 g/L of tartaric acid.
     [Fact]
     public void Mead_MovesFurtherThanWine()

@@ -29,7 +29,7 @@ public sealed class AcidSupplyTests
         {
             var buffer = AcidBuffer.Fit(new(Ph.FromValue(3.7), AcidRows.Tartaric(5), AlcoholByVolume.FromPercent(12)), AcidProfile.GrapeWine)!;
             var dose = Named(name).GramsPerLiterFor(buffer, Ph.FromValue(3.7 - fall))!.Value;
-            return Math.Abs(buffer.After(new AcidChange { Added = Named(name).MixtureOf(dose) }).PhChange + fall) < 1e-6;
+            return Math.Abs(buffer.After(Named(name).ChangeBy(dose)).PhChange + fall) < 1e-6;
         });
 
     // Label figures as input, milliliters by arithmetic: 0.9549 and 1.0331 mL for 1 g of acid.
@@ -43,7 +43,7 @@ public sealed class AcidSupplyTests
         Assert.Equal(milliliters, grams / supply.GramsPerMilliliter!.Value, 0.001);
     }
 
-    // 20 % more of citric acid monohydrate's grams by its water: 192.12/210.14 = 0.914.
+    // Citric acid monohydrate is 192.12/210.14 = 0.914 acid.
     [Fact]
     public void Monohydrate_NeedsMoreGrams() => Assert.Equal(
         210.14 / 192.12,
@@ -57,6 +57,16 @@ public sealed class AcidSupplyTests
         Assert.Equal(0.0464, AcidSupply.LemonJuiceGramsPerMilliliter, 0.0001);
         Assert.Equal(AcidSupply.LemonJuiceGramsPerMilliliter, juice.Acids[0].Share * juice.GramsPerMilliliter!.Value, 1e-12);
         Assert.Equal(0.25 * juice.RiseOf(20).Value.MilliequivalentsPerLiter, juice.RiseOf(20).Tolerance, 1e-9);
+    }
+
+    // By hand: 20.6 g of juice of 1.03 g/mL are 20 mL, so a liter becomes 1.02 L.
+    [Fact]
+    public void Liquid_ThinsAndPowderDoesNot()
+    {
+        var juice = AcidSupply.LemonJuice().ChangeBy(20.6);
+        Assert.Equal(1 / 1.02, juice.Dilution, 1e-12);
+        Assert.Equal(20 * AcidSupply.LemonJuiceGramsPerMilliliter / 1.02, juice.Added.GramsPerLiterOf(WeakAcid.Citric), 1e-9);
+        Assert.Equal(1, AcidSupply.Powder(WeakAcid.Malic).ChangeBy(3).Dilution);
     }
 
     [Fact]

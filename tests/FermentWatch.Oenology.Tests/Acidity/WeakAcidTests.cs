@@ -23,26 +23,28 @@ public sealed class WeakAcidTests
         row => AcidRows.Named(row.Quantity.Split(',')[0]).TitratableOf(MassConcentration.FromGramsPerLiter(row.Input("addition_g_per_L"))).GramsPerLiter(AcidBasis.Tartaric),
         _ => false);
 
-    // Critical constants of NIST as shipped with PHREEQC, and the ThermoChimie set; malic, lactic and gluconic are from memory: no more than
-    // a sanity check.
+    // Most are the constants that are shipped, so this checks the copy: NIST critical constants with PHREEQC. Succinic acid stands against the
+    // ThermoChimie set, which differs by 0.03 and 0.05. Malic, lactic and gluconic are from memory: no more than a sanity check.
     [Fact]
     public void DissociationAtZeroIonicStrength_AgreesWithPublishedSets() => ReferenceCheck.AllAgree(
         "dissociation-constants.csv",
         row => row.Quantity.StartsWith("pKa", StringComparison.Ordinal),
         rows: 15,
-        independentRows: 11,
+        independentRows: 2,
         row => row.Quantity.Contains("sulfurous", StringComparison.Ordinal)
             ? SulfurDioxideDissociation.Second
-            : AcidRows.Named(row.Quantity).Dissociation[int.TryParse(row.Quantity[3..4], out var place) ? place - 1 : 0]);
+            : AcidRows.Named(row.Quantity).Dissociation[int.TryParse(row.Quantity[3..4], out var place) ? place - 1 : 0],
+        row => row.Status == "confirmed" && row.Quantity.Contains("succinic", StringComparison.Ordinal));
 
     // Measured at ionic strength 0.05 in water and at 12 % vol [Prenesti2012], and the Davies equation for the last row. The second
-    // constant of succinic acid and the shift with alcohol were taken from these measurements, lactic acid in water was not.
+    // constant of succinic acid and the shift with alcohol were taken from these measurements; lactic acid in water and the sum of both
+    // constants of succinic acid at 12 % vol were not.
     [Fact]
     public void DissociationAtIonicStrength_AgreesWithMeasurements() => ReferenceCheck.AllAgree(
         "dissociation-constants.csv",
         row => row.Inputs.ContainsKey("ionic_strength_M"),
         rows: 6,
-        independentRows: 5,
+        independentRows: 2,
         row =>
         {
             var alcohol = AlcoholByVolume.FromPercent(row.Inputs.ContainsKey("abv_percent") ? row.Input("abv_percent") : 0);
@@ -53,7 +55,7 @@ public sealed class WeakAcidTests
                 _ => Conditional(WeakAcid.Succinic, 1, alcohol),
             };
         },
-        row => !row.Source.StartsWith("Davies", StringComparison.Ordinal));
+        row => !row.Source.StartsWith("Davies", StringComparison.Ordinal) && (row.Quantity.Contains("0 % ethanol", StringComparison.Ordinal) ? row.Quantity.Contains("lact", StringComparison.Ordinal) : row.Quantity.Contains("b2", StringComparison.Ordinal)));
 
     [Fact]
     public void ConstantsThatAreNotInOrder_AreRefused()

@@ -31,13 +31,15 @@ public sealed class SorbateTests
         row => PotassiumSorbate.SorbicAcidOf(MassConcentration.FromMilligramsPerLiter(row.Input("potassium_sorbate_mg_per_L"))).MilligramsPerLiter,
         _ => false);
 
+    // The table itself is what is shipped: this checks the copy.
     [Fact]
     public void PublishedTable_IsReproduced() => ReferenceCheck.AllAgree(
         "sorbate.csv",
         row => row.Quantity.StartsWith("potassium sorbate dose", StringComparison.Ordinal),
         rows: 25,
-        independentRows: 25,
-        row => SorbateTable.DoseFor(AlcoholByVolume.FromPercent(row.Input("abv_percent")), Ph.FromValue(row.Input("pH")))!.Value.Value.MilligramsPerLiter);
+        independentRows: 0,
+        row => SorbateTable.DoseFor(AlcoholByVolume.FromPercent(row.Input("abv_percent")), Ph.FromValue(row.Input("pH")))!.Value.Value.MilligramsPerLiter,
+        _ => false);
 
     [Fact]
     public void TopCornerOfTheTable_IsJustAboveTheEuropeanLimit() => ReferenceCheck.AllAgree(

@@ -50,6 +50,16 @@ public sealed class SulfiteDoseTests
         Assert.Equal(0, addition.Most.MilligramsPerLiter);
     }
 
+    [Fact]
+    public void FreeShareOfTheTotal_IsThePrintedRange()
+    {
+        var row = Assert.Single(ReferenceTable.Read("additions-and-strength.csv"), row => row.Quantity.StartsWith("share of total SO2 that is free", StringComparison.Ordinal));
+        Assert.Equal("75 .. 35", row.Expected);
+        var (least, most) = FreeShare.Of(MassConcentration.FromMilligramsPerLiter(100));
+        Assert.Equal(35, least.MilligramsPerLiter, 1e-9);
+        Assert.Equal(75, most.MilligramsPerLiter, 1e-9);
+    }
+
     // Common practice, no source: the ranges by history rise with the time since the last addition.
     [Fact]
     public void RangesByHistory_FallWithAFresherAddition()

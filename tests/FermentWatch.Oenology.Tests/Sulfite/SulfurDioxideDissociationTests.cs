@@ -5,21 +5,24 @@ namespace FermentWatch.Oenology.Tests.Sulfite;
 
 public sealed class SulfurDioxideDissociationTests
 {
+    // The table itself is what is shipped: this checks the copy.
     [Fact]
     public void OivTable_IsReproducedAtItsPoints() => ReferenceCheck.AllAgree(
         "pka-temperature-ethanol.csv",
         row => row.Source.StartsWith("OIV-MA-AS323-04C Table I ", StringComparison.Ordinal),
         rows: 20,
-        independentRows: 20,
-        row => SulfurDioxideDissociation.OivThermodynamic(Alcohol(row), At(row))!.Value);
+        independentRows: 0,
+        row => SulfurDioxideDissociation.OivThermodynamic(Alcohol(row), At(row))!.Value,
+        _ => false);
 
     [Fact]
     public void IonicStrength_IsTheOneOfTheMethod() => ReferenceCheck.AllAgree(
         "pka-temperature-ethanol.csv",
         row => row.Quantity.StartsWith("mean ionic strength", StringComparison.Ordinal),
         rows: 1,
-        independentRows: 1,
-        _ => SulfurDioxideDissociation.OivIonicStrength);
+        independentRows: 0,
+        _ => SulfurDioxideDissociation.OivIonicStrength,
+        _ => false);
 
     // From memory: a sanity check of the activity correction.
     [Fact]
@@ -30,13 +33,15 @@ public sealed class SulfurDioxideDissociationTests
         independentRows: 0,
         row => SulfurDioxideDissociation.Oiv(Alcohol(row), At(row))!.Value);
 
+    // The same constant and enthalpy, worked out by another program.
     [Fact]
     public void ConstantInWater_AgreesWithThermodynamicData() => ReferenceCheck.AllAgree(
         "pka-temperature-ethanol.csv",
         row => row.Quantity.StartsWith("thermodynamic pKa1 of SO2(aq)", StringComparison.Ordinal),
         rows: 4,
-        independentRows: 4,
-        row => SulfurDioxideDissociation.InWater(At(row)).Value.Value);
+        independentRows: 0,
+        row => SulfurDioxideDissociation.InWater(At(row)).Value.Value,
+        _ => false);
 
     [Theory]
     [InlineData(12, 19.9)]

@@ -63,12 +63,14 @@ internal static class AcidBeforeInoculation
         var buffer = AcidFields.Fitted(values, profile, 0);
         var dose = supply.GramsPerLiterFor(buffer, Ph.FromValue(values.Of(_wanted)))
             ?? throw values.Wrong(_wanted, "within reach of this acid");
-        return AcidSupplyFields.Refusal(values, supply, dose) ?? new WorksheetAnswer(
+        var change = supply.ChangeBy(dose);
+        var guarded = AcidSupplyFields.Guarded(values.Of(AcidSupplyFields.Law), change.Added);
+        return AcidSupplyFields.Refusal(guarded) ?? new WorksheetAnswer(
             [
                 .. AcidSupplyFields.Results(supply, dose, values.Of(AcidFields.Volume)),
-                .. AcidFields.Results(buffer.After(new AcidChange { Added = supply.MixtureOf(dose) })),
+                .. AcidFields.Results(buffer.After(change), supply.RiseOf(dose).Tolerance),
                 AcidFields.Buffer.Is(AcidFields.Fall(buffer)),
             ],
-            [.. AcidFields.Notices(buffer, profile), .. AcidSupplyFields.Notices(values, supply, dose)]);
+            [.. guarded, .. AcidFields.Notices(buffer, profile), AcidSupplyFields.TasteOf(values.Of(AcidSupplyFields.Acid))]);
     }
 }

@@ -31,7 +31,7 @@ internal static class AcidBlendEntry
         Examples =
         [
             WorkedExample.Of("volume=20 rise=1 tartaric-parts=50 malic-parts=50", "computed by hand: 2/(1.000 + 1.1193) g/L x 20 L", new("mass", 18.87, 0.01), new("tartaric-mass", 9.44, 0.01), new("malic-mass", 9.44, 0.01)),
-            WorkedExample.Saying("volume=20 rise=3 citric-parts=1", "computed by hand: 2.56 g/L of citric acid is above 1 g/L", "above-citric-limit"),
+            WorkedExample.Saying("volume=20 rise=3 citric-parts=1", "computed by hand: 2.56 g/L of citric acid is above 1 g/L", "beyond-limit"),
         ],
         Compute = Compute,
     };
@@ -44,24 +44,19 @@ internal static class AcidBlendEntry
             throw values.Wrong(_tartaric, "above 0, or one of the other acids must be");
         }
 
-        if (values.Of(_rise) > AcidSupplyFields.MostRise)
-        {
-            return WorksheetAnswer.Refuse("above-acid-limit", FormattableString.Invariant($"The limit of acid added is {AcidSupplyFields.MostRise:F1} g/L as tartaric (54 meq/L, OIV, for must)."));
-        }
-
         var blend = AcidSupply.Blend(parts);
         var dose = blend.GramsPerLiterFor(TitratableAcidity.FromGramsPerLiter(values.Of(_rise), AcidBasis.Tartaric));
         var mixture = blend.MixtureOf(dose);
-        var citric = mixture.GramsPerLiterOf(WeakAcid.Citric);
-        if (values.Of(LawField.Input) is not Law.Us && citric > AcidSupplyFields.MostCitric)
+        var guarded = AcidSupplyFields.Guarded(values.Of(LawField.Input), mixture);
+        if (AcidSupplyFields.Refusal(guarded) is { } refusal)
         {
-            return WorksheetAnswer.Refuse("above-citric-limit", FormattableString.Invariant($"This would add {citric:F2} g/L of citric acid; the limit in wine is {AcidSupplyFields.MostCitric:F0} g/L (OIV; European Union, from memory)."));
+            return refusal;
         }
 
         var liters = values.Of(AcidFields.Volume);
         double Grams(WeakAcid acid) => mixture.GramsPerLiterOf(acid) * liters;
         return new WorksheetAnswer(
             [_sum.Is(dose * liters), _tartaricMass.Is(Grams(WeakAcid.Tartaric)), _malicMass.Is(Grams(WeakAcid.Malic)), _citricMass.Is(Grams(WeakAcid.Citric))],
-            [WorksheetNotice.Note("half-first", "Half of it first, then mix, wait, measure and taste.")]);
+            [.. guarded, WorksheetNotice.Note("half-first", "Half of it first, then mix, wait, measure and taste.")]);
     }
 }

@@ -20,7 +20,7 @@ internal static class AcidDilution
         Purpose = "Water lowers titratable acidity in proportion and hardly moves the pH, because acid and potassium thin out together. It thins everything else too.",
         Inputs = [AcidFields.Volume, _water, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, AcidFields.EndPoint],
         Outputs = [_volume, _alcohol, AcidFields.PhAfter, AcidFields.AcidityAfter],
-        Sources = [WorksheetSource.Computed("balance of mass; volumes added up, which is 0.2 % too much"), .. AcidFields.Sources],
+        Sources = [WorksheetSource.Computed("balance of mass; volumes added up, which is 0.2 % too much"), WorksheetSource.Published("Pandell1999", "limits of taste"), .. AcidFields.Sources],
         Cautions = [Caution.MeasureFirst],
         Examples =
         [
@@ -36,8 +36,9 @@ internal static class AcidDilution
         var buffer = AcidFields.Fitted(values, profile, alcohol);
         var volume = values.Of(AcidFields.Volume);
         var sum = volume + values.Of(_water);
+        var after = buffer.After(AcidChange.DilutionBy(volume / sum));
         return new WorksheetAnswer(
-            [_volume.Is(sum), _alcohol.Is(alcohol * volume / sum), .. AcidFields.Results(buffer.After(AcidChange.DilutionBy(volume / sum)))],
-            [.. AcidFields.Notices(buffer, profile), WorksheetNotice.Note("thins-all", "Sugar, alcohol, tannin, flavor and sulfite thin out too.")]);
+            [_volume.Is(sum), _alcohol.Is(alcohol * volume / sum), .. AcidFields.Results(after)],
+            [.. AcidFields.Notices(buffer, profile), .. AcidFields.TasteNotices(after), WorksheetNotice.Note("thins-all", "Sugar, alcohol, tannin, flavor and sulfite thin out too.")]);
     }
 }

@@ -6,12 +6,9 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Fields that the worksheets of acid share, and what they say together.</summary>
 internal static class AcidFields
 {
-    /// <summary>From here on an addition of acid is more than usual at once (common practice). [g/L as tartaric]</summary>
-    public const double UsualRise = 2;
-
     public static readonly NumberInput Volume = new("volume", "Volume", QuantityKind.Volume, 0.1, 10000, Help: "Measured today.");
     public static readonly NumberInput Ph = new("ph", "pH now", QuantityKind.Ph, 2.5, 4.6, Help: "Of the degassed sample, by a meter calibrated today.");
-    public static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity now, as tartaric acid", QuantityKind.AcidConcentration, 0.5, 25, Help: "Of the degassed sample: dissolved gas counts as acid.");
+    public static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity now, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 25, Help: "Of the degassed sample: dissolved gas counts as acid.");
     public static readonly NumberInput Alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 20, Usual: 12, Help: "0 for must.");
 
     public static readonly ChoiceInput<TitrationEndPoint> EndPoint = new(
@@ -56,10 +53,21 @@ internal static class AcidFields
         malic) ?? throw values.Wrong(Acidity, malic is null ? "more, beside this pH: one of the two is wrong" : "more, beside this pH and this malic acid: one of the three is wrong");
 
     /// <summary>Predicted pH and acidity as results.</summary>
-    public static IReadOnlyList<WorksheetResult> Results(AcidPrediction after) => [PhAfter.Is(after.Ph, ph => ph.Value), AcidityAfter.Is(
+    /// <param name="after">The prediction.</param>
+    /// <param name="doseError">Error of the acidity by the strength of what is added. [meq/L]</param>
+    public static IReadOnlyList<WorksheetResult> Results(AcidPrediction after, double doseError = 0) => [PhAfter.Is(after.Ph, ph => ph.Value), AcidityAfter.Is(
         after.Acidity.Value.GramsPerLiter(AcidBasis.Tartaric),
-        after.Acidity.Tolerance / 1000 * AcidBasis.Tartaric.GramsPerEquivalent(),
+        (after.Acidity.Tolerance + doseError) / 1000 * AcidBasis.Tartaric.GramsPerEquivalent(),
         after.Acidity.Validity)];
+
+    /// <summary>What is said when the acidity ends outside what most wines taste right with.</summary>
+    public static IReadOnlyList<WorksheetNotice> TasteNotices(AcidPrediction after)
+    {
+        var acidity = after.Acidity.Value.GramsPerLiter(AcidBasis.Tartaric);
+        return acidity is < AcidRanges.LowestTasted or > AcidRanges.HighestTasted
+            ? [WorksheetNotice.Warning("outside-taste", FormattableString.Invariant($"Most wines taste right between {AcidRanges.LowestTasted:F0} and {AcidRanges.HighestTasted:F0} g/L as tartaric; this ends at {acidity:F1} g/L. Sweetness and alcohol carry more acid, tannin less."))]
+            : [];
+    }
 
     /// <summary>How weak this buffer is, and what that means.</summary>
     public static IReadOnlyList<WorksheetNotice> Notices(AcidBuffer buffer, AcidProfile profile)

@@ -18,12 +18,6 @@ internal enum ShelfAcid
 /// <summary>Fields of the acid that is added, with its limits and its words.</summary>
 internal static class AcidSupplyFields
 {
-    /// <summary>Acid that OIV allows to be added to must. [g/L as tartaric]</summary>
-    public const double MostRise = 54 * 0.150086 / 2;
-
-    /// <summary>Citric acid that OIV allows in wine, the European Union too (from memory). [g/L]</summary>
-    public const double MostCitric = 1;
-
     private const double MonohydrateShare = 192.123 / 210.138;
 
     public static readonly ChoiceInput<ShelfAcid> Acid = new(
@@ -79,32 +73,27 @@ internal static class AcidSupplyFields
         return results;
     }
 
+    /// <summary>What the guard rails say to acid that is added: a refusal, a warning, or nothing.</summary>
+    public static IReadOnlyList<WorksheetNotice> Guarded(Law law, AcidMixture added)
+    {
+        var rise = added.MolesPerLiter.Sum(part => part.Value * part.Key.Protons) * AcidBasis.Tartaric.GramsPerEquivalent();
+        var citric = added.GramsPerLiterOf(WeakAcid.Citric);
+        var assessed = new List<DoseAssessment> { GuardRails.Assess(Additive.Acid, MassConcentration.FromGramsPerLiter(rise), law, DoseContext.Unknown) };
+        if (citric > 0)
+        {
+            assessed.Add(GuardRails.Assess(Additive.CitricAcid, MassConcentration.FromGramsPerLiter(citric), law, DoseContext.Unknown));
+        }
+
+        return [.. assessed.Select(one => one.Notice).OfType<WorksheetNotice>()];
+    }
+
     /// <summary>Why a dose is not given, or null.</summary>
-    public static WorksheetAnswer? Refusal(WorksheetValues values, AcidSupply supply, double gramsPerLiter)
-    {
-        var rise = gramsPerLiter * supply.MilliequivalentsPerGram / 1000 * AcidBasis.Tartaric.GramsPerEquivalent();
-        if (rise > MostRise)
-        {
-            return WorksheetAnswer.Refuse("above-acid-limit", Text($"This would raise the acidity by {rise:F1} g/L as tartaric; the limit is {MostRise:F1} g/L (54 meq/L, OIV, for must; no higher one was found in another law)."));
-        }
+    public static WorksheetAnswer? Refusal(IReadOnlyList<WorksheetNotice> guarded) => guarded.Any(notice => notice.Weight is NoticeWeight.Refusal)
+        ? new WorksheetAnswer([], [.. guarded.Where(notice => notice.Weight is NoticeWeight.Refusal)])
+        : null;
 
-        var citric = supply.MixtureOf(gramsPerLiter).GramsPerLiterOf(WeakAcid.Citric);
-        return values.Of(Law) is not Limits.Law.Us && citric > MostCitric
-            ? WorksheetAnswer.Refuse("above-citric-limit", Text($"This would add {citric:F2} g/L of citric acid; the limit in wine is {MostCitric:F0} g/L (OIV; European Union, from memory). Use tartaric or malic acid for the rest."))
-            : null;
-    }
-
-    /// <summary>What is worth knowing of this acid and this dose.</summary>
-    public static IReadOnlyList<WorksheetNotice> Notices(WorksheetValues values, AcidSupply supply, double gramsPerLiter)
-    {
-        var notices = new List<WorksheetNotice> { WorksheetNotice.Note("taste", Taste(values.Of(Acid))) };
-        if (supply.RiseOf(gramsPerLiter).Value.GramsPerLiter(AcidBasis.Tartaric) > AcidFields.UsualRise)
-        {
-            notices.Add(WorksheetNotice.Warning("more-than-usual", "More than 2 g/L as tartaric at once is more than usual (common practice, no source): in steps of 0.5 to 1 g/L, tasted between."));
-        }
-
-        return notices;
-    }
+    /// <summary>How this acid tastes and keeps.</summary>
+    public static WorksheetNotice TasteOf(ShelfAcid acid) => WorksheetNotice.Note("taste", Taste(acid));
 
     private static string Taste(ShelfAcid acid) => acid switch
     {
@@ -114,6 +103,4 @@ internal static class AcidSupplyFields
         ShelfAcid.LemonJuice => "Lemon juice stands in for citric acid and brings its flavor; its strength differs by a quarter.",
         _ => "Citric acid is sharp and brief; add it after malolactic conversion, for bacteria make vinegar and butter notes of it.",
     };
-
-    private static string Text(FormattableString text) => FormattableString.Invariant(text);
 }

@@ -35,14 +35,15 @@ internal static class Deacidification
         Subject = WorksheetSubject.Acidity,
         Title = "Carbonate for less acid",
         Purpose = "How much carbonate for a fall of titratable acidity. It depends on how much tartrate settles later, so two limits are given: begin with the lesser, chill, measure, and taste.",
-        Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, _carbonate, _fall, AcidFields.EndPoint],
+        Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, _carbonate, _fall, AcidFields.EndPoint, LawField.Input],
         Outputs = [_least, _most, _phSettled, _phUnsettled],
-        Sources = [.. AcidFields.Sources, WorksheetSource.Published("AWRI", "reactions of carbonates"), WorksheetSource.Published("RibereauGayon2006", "0.49 g/L as sulfuric for 1 g/L of potassium bicarbonate")],
+        Sources = [.. AcidFields.Sources, WorksheetSource.Published("AWRI", "reactions of carbonates"), WorksheetSource.CommonPractice("highest doses of carbonates"), WorksheetSource.Published("RibereauGayon2006", "0.49 g/L as sulfuric for 1 g/L of potassium bicarbonate")],
         Cautions = [Caution.CarbonateFoam, Caution.MeasureFirst],
         Examples =
         [
             WorkedExample.Of("volume=19 ph=3.2 titratable-acidity=9 drink=grape-wine carbonate=calcium-carbonate fall=0.8", "stoichiometry: 0.8 x 19/1.4996", new("mass-most", 10.14, 0.05), new("mass-least", 10.14, 0.05)),
             WorkedExample.Of("volume=20 ph=3.2 titratable-acidity=9 drink=grape-wine fall=1", "stoichiometry: 0.67 to 1.33 g/L", new("mass-least", 13.34, 0.05), new("mass-most", 26.68, 0.05)),
+            WorkedExample.Saying("volume=20 ph=3.0 titratable-acidity=14 drink=grape-wine carbonate=calcium-carbonate fall=5", "common practice: 3 g/L of calcium carbonate at most", "beyond-limit"),
             WorkedExample.Saying("volume=20 ph=3.2 titratable-acidity=9 drink=grape-wine fall=2.5", "common practice: not more than 2 g/L", "more-than-usual"),
         ],
         Compute = Compute,
@@ -64,6 +65,12 @@ internal static class Deacidification
             _ => Carbonate.CalciumCarbonate,
         };
         var (least, most) = carbonate.DoseFor(TitratableAcidity.FromGramsPerLiter(values.Of(_fall), AcidBasis.Tartaric));
+        var assessed = Assessed(values, carbonate, least);
+        if (assessed.IsRefused)
+        {
+            return new WorksheetAnswer([], [assessed.Notice!]);
+        }
+
         var volume = values.Volume(AcidFields.Volume);
         return new WorksheetAnswer(
             [
@@ -72,8 +79,17 @@ internal static class Deacidification
                 _phSettled.Is(buffer.After(carbonate.ChangeBy(least, 1)).Ph, ph => ph.Value),
                 _phUnsettled.Is(buffer.After(carbonate.ChangeBy(most, 0)).Ph, ph => ph.Value),
             ],
-            [.. AcidFields.Notices(buffer, profile), .. Notices(values)]);
+            [.. new[] { Assessed(values, carbonate, most).Notice }.OfType<WorksheetNotice>().Where(notice => notice.Weight is NoticeWeight.Warning), .. AcidFields.Notices(buffer, profile), .. Notices(values)]);
     }
+
+    // Potassium carbonate has no guard rail of its own: it counts as the bicarbonate of the same acid bound.
+    private static DoseAssessment Assessed(WorksheetValues values, Carbonate carbonate, MassConcentration dose) => GuardRails.Assess(
+        values.Of(_carbonate) is ShelfCarbonate.CalciumCarbonate ? Additive.CalciumCarbonate : Additive.PotassiumBicarbonate,
+        values.Of(_carbonate) is ShelfCarbonate.PotassiumCarbonate
+            ? MassConcentration.FromGramsPerLiter(dose.GramsPerLiter * carbonate.FallWithoutSettling / Carbonate.PotassiumBicarbonate.FallWithoutSettling)
+            : dose,
+        values.Of(LawField.Input),
+        DoseContext.Unknown);
 
     private static IEnumerable<WorksheetNotice> Notices(WorksheetValues values)
     {

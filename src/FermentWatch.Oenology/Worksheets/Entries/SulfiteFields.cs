@@ -1,3 +1,5 @@
+using FermentWatch.Oenology.Acidity;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Sulfite;
 
@@ -64,9 +66,11 @@ internal static class SulfiteFields
         var limit = LimitFor(values);
         var total = values.Maybe(Total);
         var first = (total ?? 0) + addition.Least.MilligramsPerLiter;
-        if (first > limit.MilligramsPerLiter && addition.Least.MilligramsPerLiter > 0)
+        var context = new DoseContext(MassConcentration.FromMilligramsPerLiter(total ?? 0), values.Of(Color), values.Maybe(Sugar));
+        var assessed = GuardRails.Assess(Additive.SulfurDioxide, addition.Least, values.Of(LawField.Input), context);
+        if (assessed.IsRefused && addition.Least.MilligramsPerLiter > 0)
         {
-            return WorksheetAnswer.Refuse("above-total-limit", FormattableString.Invariant($"Total sulfite would reach {first:F0} mg/L; the limit is {limit.MilligramsPerLiter:F0} mg/L. Lower the pH first, or protect the wine another way."));
+            return WorksheetAnswer.Refuse("above-total-limit", assessed.Sentence + " Lower the pH first, or protect the wine another way.");
         }
 
         var (volume, powder) = (values.Volume(Volume), Powder(values));
@@ -105,7 +109,7 @@ internal static class SulfiteFields
     public static IReadOnlyList<WorksheetNotice> PhNotices(double ph, double freeNeeded)
     {
         var notices = new List<WorksheetNotice>();
-        if (ph > 3.6)
+        if (ph > AcidRanges.BacteriaPh)
         {
             notices.Add(WorksheetNotice.Warning("acid-first", "Above pH 3.6 sulfite protects little: a coarse acid trial first, then sulfite at the new pH (common practice, no source)."));
         }

@@ -1,4 +1,5 @@
 using FermentWatch.Oenology.Limits;
+using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Sulfite;
 
 namespace FermentWatch.Oenology.Worksheets.Entries;
@@ -34,6 +35,7 @@ internal static class SulfiteWithoutTestKit
         Sources =
         [
             WorksheetSource.CommonPractice("40 to 60 mg/L after fermentation, 30 to 50 or 20 to 30 later, by the time since the last addition"),
+            WorksheetSource.Published("PWV2014", "35 to 75 % of the total is free"),
             WorksheetSource.Computed("strength of the powder by atomic masses"),
             .. SulfiteFields.LimitSources,
         ],
@@ -41,6 +43,7 @@ internal static class SulfiteWithoutTestKit
         Examples =
         [
             WorkedExample.Of("volume=20 ph=3.4 history=none-since-fermentation", "computed by hand: 40 mg/L x 20 L / 0.5763", new("addition-first", 40, 0), new("addition-most", 60, 0), new("powder-first", 1.39, 0.005), ExpectedResult.Words("standing", "Met by practice, not measured.")),
+            WorkedExample.Saying("volume=20 ph=3.4 history=two-to-eight-weeks total-sulfite=80", "Practical Winery & Vineyard 2014: 35 to 75 %", "free-by-share"),
             WorkedExample.Saying("volume=20 ph=3.9 history=two-to-eight-weeks", "common practice, no source: acid first above pH 3.6", "acid-first", "total-unknown"),
         ],
         Compute = Compute,
@@ -53,6 +56,12 @@ internal static class SulfiteWithoutTestKit
         if (range.Most.MilligramsPerLiter <= 0)
         {
             notices.Add(WorksheetNotice.Note("enough", "Too soon for another addition without a measurement: wait."));
+        }
+
+        if (values.Maybe(SulfiteFields.Total) is { } total)
+        {
+            var (least, most) = FreeShare.Of(MassConcentration.FromMilligramsPerLiter(total));
+            notices.Add(WorksheetNotice.Note("free-by-share", FormattableString.Invariant($"Of a measured total of {total:F0} mg/L, {least.MilligramsPerLiter:F0} (turbid, sweet) to {most.MilligramsPerLiter:F0} mg/L (clean, dry) are usually free; of a total only summed up it can be less, even none.")));
         }
 
         return SulfiteFields.Answer(

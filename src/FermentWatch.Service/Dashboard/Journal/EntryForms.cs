@@ -3,6 +3,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Pipeline;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -24,7 +25,7 @@ internal static class EntryForms
     {
         var visit = DashboardHosting.VisitOf(context);
         return visit.Snapshot.Find(id) is { } entry && JournalCatalog.Find(kind ?? "") is { } known
-            ? JournalHosting.Page<EntryPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Kind"] = known, ["Typed"] = Now(visit) })
+            ? !TastingRule.MayWrite(context, known.Kind) ? AccessAnswers.Forbidden(context) : JournalHosting.Page<EntryPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Kind"] = known, ["Typed"] = Now(visit) })
             : JournalHosting.NotFound(context, visit);
     }
 
@@ -34,6 +35,11 @@ internal static class EntryForms
         if (visit.Snapshot.Find(id) is not { } board || Active(context.RequestServices.GetRequiredService<Store>(), id, entry) is not { } line)
         {
             return JournalHosting.NotFound(context, visit);
+        }
+
+        if (!TastingRule.MayChange(context, line.Entry))
+        {
+            return AccessAnswers.Forbidden(context);
         }
 
         var typed = new Dictionary<string, string>(StringComparer.Ordinal)
@@ -68,20 +74,27 @@ internal static class EntryForms
 
     public static Task<IResult> NewAsync(SentForm form, CancellationToken cancellation) =>
         Board(form) is { } entry && JournalCatalog.Find(form.Context.Request.Query["kind"].ToString()) is { } kind
-            ? SentAsync(form, entry, kind, null, cancellation)
+            ? TastingRule.MayWrite(form.Context, kind.Kind) ? SentAsync(form, entry, kind, null, cancellation) : Task.FromResult(AccessAnswers.Forbidden(form.Context))
             : Task.FromResult(JournalHosting.NotFound(form.Context, form.Visit));
 
     public static Task<IResult> CorrectAsync(SentForm form, CancellationToken cancellation) =>
         Board(form) is { } entry && Active(form.Service<Store>(), IdOf(form), EntryOf(form)) is { } line
-            ? SentAsync(form, entry, JournalCatalog.Of(line.Entry.Kind), line.Entry, cancellation)
+            ? TastingRule.MayChange(form.Context, line.Entry)
+                ? SentAsync(form, entry, JournalCatalog.Of(line.Entry.Kind), line.Entry, cancellation)
+                : Task.FromResult(AccessAnswers.Forbidden(form.Context))
             : Task.FromResult(JournalHosting.NotFound(form.Context, form.Visit));
 
     public static async Task<IResult> UndoAsync(SentForm form, CancellationToken cancellation)
     {
         var (id, number) = (IdOf(form), EntryOf(form));
-        if (Board(form) is null || Active(form.Service<Store>(), id, number) is null)
+        if (Board(form) is null || Active(form.Service<Store>(), id, number) is not { } line)
         {
             return JournalHosting.NotFound(form.Context, form.Visit);
+        }
+
+        if (!TastingRule.MayChange(form.Context, line.Entry))
+        {
+            return AccessAnswers.Forbidden(form.Context);
         }
 
         await form.Service<Store>().UndoJournalAsync(new BatchId(id), number, cancellation);
@@ -143,7 +156,7 @@ internal static class EntryForms
         var once = form["once"] is { Length: > 0 and <= 40 } mark ? $"page-{batch}-{kind.Key}-{old?.Id}-{mark}" : null;
         try
         {
-            var number = await form.Service<Store>().AppendJournalAsync(batch, draft, once, cancellation);
+            var number = await form.Service<Store>().AppendJournalAsync(batch, draft with { By = form.Context.SignedIn()?.Person.Name }, once, cancellation);
             form.Service<PipelineSignals>().Touch([batch]);
             return FormHosting.Back(form, $"batch/{batch}?written={number}#journal");
         }
