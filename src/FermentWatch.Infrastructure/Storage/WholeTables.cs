@@ -18,6 +18,7 @@ internal static class WholeTables
         new("attached_on_page", "batch"),
         new("work", "id"),
         new("journal", "id"),
+        new("photo", "id"),
         new("series", "id"),
         new("reading", "series, t, n"),
         new("clock_fix", "series, n"),

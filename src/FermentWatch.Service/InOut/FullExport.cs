@@ -6,12 +6,11 @@ using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Service.InOut;
 
-/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json, calibrations.json. No secret is among them.</summary>
 /// <summary>
-/// Everything as one ZIP of plain files: batches.json, the journal of each batch, the readings of each sensor, mappings.json to be read by people
-/// and other programs; under restore/ the rows that <see cref="FullImport"/> takes in. No secret is among them; about.json names what is left out.
+/// Everything as one ZIP of plain files: batches.json, the journal of each batch with its photos, the readings of each sensor, mappings.json and
+/// calibrations.json, to be read by people and other programs; under restore/ the rows that <see cref="FullImport"/> takes in. No secret is among
+/// them; about.json names what is left out.
 /// </summary>
-/// <summary>Everything as one ZIP of plain files: batches.json, the journal of each batch with its photos, the readings of each sensor, mappings.json. No secret is among them.</summary>
 internal static class FullExport
 {
     /// <summary>Version of what stands under restore/.</summary>

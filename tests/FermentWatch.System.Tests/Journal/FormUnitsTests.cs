@@ -47,7 +47,7 @@ public sealed class FormUnitsTests(Browser browser) : IClassFixture<Browser>
         await JournalPage.OpenAsync(page, "Racked");
         await page.GetByLabel("Measured volume").FillAsync("0,001");
         await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
-        await Assertions.Expect(page.Locator(".field .fault")).ToHaveTextAsync("Measured volume is 0,001: write a number from 0,027 to 26417,205\u00a0gal.");
+        await Assertions.Expect(page.Locator(".field .fault")).ToHaveTextAsync("Measured volume is 0,001: write a number from 0,0265 to 26400\u00a0gal.");
         await page.GetByLabel("Measured volume").FillAsync("4,75");
         await JournalPage.WriteAsync(page, "4,75\u00a0gal");
 
