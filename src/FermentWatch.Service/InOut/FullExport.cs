@@ -78,16 +78,4 @@ internal static class FullExport
         ["restore"] = "fermentwatch import FILE --data DIR",
         ["leftOut"] = new JsonArray([.. Store.WholeLeavesOut.Select(word => JsonValue.Create(WhyLeftOut[word]))]),
     };
-
-    private static JsonNode Mapping(TopicMapping topic) => new JsonObject
-    {
-        ["filter"] = topic.Filter.ToString(),
-        ["sensor"] = topic.Sensor.ToString(),
-        ["fields"] = new JsonArray([.. topic.Fields.Select(field => new JsonObject
-        {
-            ["pointer"] = field.Source?.ToString(),
-            ["quantity"] = SettingWords.Of(field.Quantity),
-            ["unit"] = SettingWords.Of(field.Unit),
-        })]),
-    };
 }
