@@ -6,6 +6,7 @@ var root = new RootCommand("Watches fermentations: readings in over MQTT, a curv
 options.AddTo(root);
 RunCommand.AddTo(root, options);
 root.Subcommands.Add(DemoCommand.Build());
+root.Subcommands.Add(BacktestCommand.Build());
 root.Subcommands.Add(SettingsCommand.Build());
 root.Subcommands.Add(WorksheetCommand.Build());
 // Longer than the host takes to acknowledge what is on disk and to say goodbye.

@@ -43,8 +43,10 @@ public static class ServiceComposition
         services.AddSingleton<PipelineSignals>();
         services.AddSingleton<MappingBook>();
         services.AddSingleton(provider => new MessageReading(() => provider.GetRequiredService<MappingBook>().Active));
+        services.AddSingleton<ListeningScope>();
         services.AddSingleton<Listening>();
         services.AddSingleton(new ConfiguredBatches(settings.Batches.Select(batch => batch.Id).ToHashSet()));
+        services.AddSingleton<BrokerChoice>();
         services.AddSingleton<BrokerLink>();
         services.AddSingleton<BoardFiller>();
         if (settings.Relay is { } relay)

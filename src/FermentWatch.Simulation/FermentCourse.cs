@@ -34,7 +34,7 @@ internal sealed class FermentCourse
     /// <summary>Integrates with the classic fourth-order Runge-Kutta rule in steps of an eighth of an hour.</summary>
     public static FermentCourse Of(FermentScenario scenario)
     {
-        var kinetics = new FermentKinetics(scenario);
+        IFermentKinetics kinetics = scenario.Structure == KineticStructure.Transporters ? new TransporterKinetics(scenario) : new FermentKinetics(scenario);
         var must = LiquidMasses.OfMust(scenario.Must);
         var acts = scenario.Interventions.OrderBy(act => act.HoursSinceInoculation).ToArray();
         var points = (int)(SimulatedFerment.TruthHours / PointHours) + 1;

@@ -10,7 +10,7 @@ namespace FermentWatch.Simulation;
 /// heat of fermentation 0.55 kJ for a gram of sugar (about 100 kJ/mol, from memory) against the vessel's loss to the room.</para>
 /// <para><b>Use.</b> To make ferments for tests and the demo. It is no forecast.</para>
 /// </remarks>
-internal sealed class FermentKinetics(FermentScenario scenario)
+internal sealed class FermentKinetics(FermentScenario scenario) : IFermentKinetics
 {
     private const double NitrogenAffinityGramsPerLiter = 0.010;
     private const double HeatCelsiusPerGram = 0.55 / 3.9;
@@ -22,6 +22,7 @@ internal sealed class FermentKinetics(FermentScenario scenario)
     private readonly RoomTemperature _room = scenario.Room;
     private readonly double _toleratedEthanol = scenario.Yeast.Tolerance.Percent * EthanolGramsPerPercent;
 
+    /// <inheritdoc/>
     public FermentState Start() => new(
         Consumed: 0,
         Nitrogen: scenario.Must.NitrogenMilligramsPerLiter / 1000,
@@ -29,10 +30,7 @@ internal sealed class FermentKinetics(FermentScenario scenario)
         Readiness: -Math.Log(Math.Exp(GrowthPerHour(20) * _yeast.LagHours) - 1),
         Celsius: _room.CelsiusAt(0) + _room.StartAboveRoomCelsius);
 
-    /// <summary>Change of every part in an hour.</summary>
-    /// <param name="state">The present state.</param>
-    /// <param name="sugarSupplied">Fermentable sugar at inoculation and added since. [g]</param>
-    /// <param name="roomCelsius">Temperature of the room. [°C]</param>
+    /// <inheritdoc/>
     public FermentState Slope(in FermentState state, double sugarSupplied, double roomCelsius)
     {
         var celsius = Math.Clamp(state.Celsius, 0, 40);

@@ -21,6 +21,9 @@ public sealed record FermentScenario
     /// <summary>The sensor.</summary>
     public SensorTraits Sensor { get; init; } = new();
 
+    /// <summary>Which equations decide how it goes.</summary>
+    public KineticStructure Structure { get; init; } = KineticStructure.Cells;
+
     /// <summary>How long the sensor sends. [h] At most 120 days, 2880 h.</summary>
     public double SensorHours { get; init; } = 60 * 24;
 

@@ -6,6 +6,7 @@ internal sealed class SensorModel(FermentScenario scenario, FermentCourse course
     private readonly SensorTraits _sensor = scenario.Sensor;
     private readonly SeededNoise _noise = new(seed);
     private double _memory;
+    private long _sent;
 
     public List<SimulatedReading> Readings()
     {
@@ -39,11 +40,13 @@ internal sealed class SensorModel(FermentScenario scenario, FermentCourse course
             gravity += hours >= offset.FromHours && hours < offset.ToHours ? offset.Gravity : 0;
         }
 
+        gravity = WithWork(gravity, hours);
         if (_noise.Happens(_sensor.SpikeShare))
         {
             gravity += (_noise.Happens(0.5) ? 1 : -1) * _noise.Between(0.01, 0.08);
         }
 
+        celsius += _sensor.RoomShare * (scenario.Room.CelsiusAt(hours) + RoomChange(hours) - celsius);
         celsius += _sensor.CelsiusNoise * _noise.Normal();
         var lacksGravity = _noise.Happens(_sensor.LacksGravityShare);
         var lacksCelsius = _noise.Happens(_sensor.LacksTemperatureShare);
@@ -60,7 +63,35 @@ internal sealed class SensorModel(FermentScenario scenario, FermentCourse course
             lacksCelsius && !lacksGravity ? null : Rounded(celsius, _sensor.CelsiusStep))
         {
             ArrivedHours = hours,
+            Device = hours >= _sensor.SwappedAtHours ? 1 : 0,
         };
+    }
+
+    // Draws noise only where there is work, so that a scenario without it stays as it was.
+    private double WithWork(double gravity, double hours)
+    {
+        foreach (var stirred in _sensor.Stirred)
+        {
+            gravity += hours >= stirred && hours < stirred + 4 ? _noise.Between(0.004, 0.012) * Math.Exp(-(hours - stirred) / 0.7) : 0;
+        }
+
+        foreach (var spell in _sensor.Rubbish)
+        {
+            gravity = hours >= spell.FromHours && hours < spell.ToHours ? _noise.Between(0.93, 1.17) : gravity;
+        }
+
+        return _sensor.SecondDeviceOffset is { } offset && ++_sent % 3 == 0 ? gravity + offset : gravity;
+    }
+
+    private double RoomChange(double hours)
+    {
+        var change = 0.0;
+        foreach (var act in scenario.Interventions)
+        {
+            change += act.Kind == InterventionKind.RoomChanged && act.HoursSinceInoculation <= hours ? act.Amount : 0;
+        }
+
+        return change;
     }
 
     /// <summary>Noise with memory and now and then a heavy tail; standard deviation 1 without the tail.</summary>

@@ -77,6 +77,21 @@ public sealed record SensorTraits
     /// <summary>Gaps.</summary>
     public IReadOnlyList<SilentTime> Gaps { get; init; } = [];
 
+    /// <summary>Times in which the gravity is rubbish: the sensor lies bare, or swims in the wrong vessel while the wine is racked.</summary>
+    public IReadOnlyList<SilentTime> Rubbish { get; init; } = [];
+
+    /// <summary>Hours at which somebody stirs: gas lifts the sensor by 0.004 to 0.012, and that dies away within two hours.</summary>
+    public IReadOnlyList<double> Stirred { get; init; } = [];
+
+    /// <summary>Part of the room in the measured temperature: 0 in the liquid, up to 0.7 for a sensor outside the glass.</summary>
+    public double RoomShare { get; init; }
+
+    /// <summary>Hour at which another device with the same settings takes over; infinite for never.</summary>
+    public double SwappedAtHours { get; init; } = double.PositiveInfinity;
+
+    /// <summary>What a second device on the same topic reads above the first; it sends every third message. Null for none.</summary>
+    public double? SecondDeviceOffset { get; init; }
+
     /// <summary>Times in which the device's clock is wrong.</summary>
     public IReadOnlyList<ClockFault> ClockFaults { get; init; } = [];
 }

@@ -9,6 +9,9 @@ public sealed record SimulatedReading(double HoursSinceInoculation, double? Spec
     /// <summary>When it arrived, by a clock that is right. Never falls from one reading to the next. [h]</summary>
     public required double ArrivedHours { get; init; }
 
+    /// <summary>Which device sent it: 0, or 1 for the one that took over.</summary>
+    public int Device { get; init; }
+
     /// <summary>Whether this is a second delivery of the same message by the broker.</summary>
     public bool Redelivered { get; init; }
 }

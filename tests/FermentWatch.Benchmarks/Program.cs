@@ -1,14 +1,16 @@
+using FermentWatch.Benchmarks.Ferments;
 using FermentWatch.Benchmarks.Ingest;
 
 // Ratios measured in one run: absolute rates depend on the machine.
 return args switch
 {
     [] or ["ingest"] => await IngestFigure.RunAsync(),
+    ["ferments", ..] => FermentFolders.Run(args),
     _ => Unknown(args[0]),
 };
 
 static int Unknown(string name)
 {
-    Console.Error.WriteLine($"Unknown figure '{name}': choose ingest.");
+    Console.Error.WriteLine($"Unknown figure '{name}': choose ingest or ferments.");
     return 2;
 }

@@ -51,6 +51,12 @@ public static class BrokerProblems
     /// <summary>A subscription was refused. {0} topic filter, {1} the reason's name.</summary>
     public const string SubscriptionRefused = "broker-subscription-refused";
 
+    /// <summary>A trial may not publish to its own topic. {0} topic, {1} the reason's name.</summary>
+    public const string PublishRefused = "broker-publish-refused";
+
+    /// <summary>A trial was granted its subscription, and yet its own message was not passed on to it. {0} topic.</summary>
+    public const string NothingPassedOn = "broker-nothing-passed-on";
+
     /// <summary>Our message to ourselves did not come back. {0} topic.</summary>
     public const string EchoMissing = "broker-echo-missing";
 

@@ -9,6 +9,9 @@ namespace FermentWatch.Infrastructure.Mqtt;
 /// <summary>Decides whether a broker's certificate is the right one, and remembers what was wrong with it.</summary>
 internal sealed class BrokerTrust
 {
+    /// <summary>What stands for the file's name where the certificates came as text.</summary>
+    private const string TextName = "PEM text";
+
     private readonly string _host;
     private readonly X509Certificate2Collection? _authorities;
 
@@ -19,7 +22,12 @@ internal sealed class BrokerTrust
         _host = options.Host;
         if (options.AuthorityFile is { } file)
         {
-            _authorities = Read(file);
+            _authorities = Read(file, authorities => authorities.ImportFromPemFile(file));
+        }
+
+        if (options.AuthorityText is { } text)
+        {
+            (_authorities ??= []).AddRange(Read(TextName, authorities => authorities.ImportFromPem(text)));
         }
     }
 
@@ -33,14 +41,14 @@ internal sealed class BrokerTrust
         .WithCertificateValidationHandler(Accepts)
         .Build();
 
-    private static X509Certificate2Collection Read(string file)
+    private static X509Certificate2Collection Read(string file, Action<X509Certificate2Collection> import)
     {
         var authorities = new X509Certificate2Collection();
         try
         {
-            authorities.ImportFromPemFile(file);
+            import(authorities);
         }
-        catch (Exception cause) when (cause is IOException or UnauthorizedAccessException or CryptographicException)
+        catch (Exception cause) when (cause is IOException or UnauthorizedAccessException or CryptographicException or ArgumentException)
         {
             throw BrokerFailureException.Refused(BrokerProblems.AuthorityFile, cause, file, cause.Message);
         }

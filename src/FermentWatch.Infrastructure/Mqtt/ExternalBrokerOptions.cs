@@ -40,6 +40,9 @@ public sealed record ExternalBrokerOptions
     /// <summary>PEM file with the certificate authority that signed the broker's certificate; null (the default) trusts those of the system.</summary>
     public string? AuthorityFile { get; init; }
 
+    /// <summary>The same certificates as PEM text, beside or instead of <see cref="AuthorityFile"/>; null (the default) for none.</summary>
+    public string? AuthorityText { get; init; }
+
     /// <summary>Version of the protocol. Default: 5, falling back to 3.1.1.</summary>
     public MqttVersionChoice Version { get; init; } = MqttVersionChoice.Automatic;
 
@@ -63,4 +66,7 @@ public sealed record ExternalBrokerOptions
 
     /// <summary>Whether the broker is to forget the session when we leave: for listening only. Default no.</summary>
     public bool CleanSession { get; init; }
+
+    /// <summary>Without the password.</summary>
+    public override string ToString() => $"{ClientId} at {Host}:{Port}";
 }

@@ -110,7 +110,7 @@ public sealed class ListeningSession(ExternalBrokerOptions options, string filte
                 _isListening = true;
                 break;
             case MqttPublishPacket publish when !TopicInterest.IsEcho(publish.Topic) && !isMapped(publish.Topic):
-                Heard.Note(publish.Topic, publish.Payload, ReceivedAt.From(time.GetUtcNow()));
+                Heard.Note(publish.Topic, publish.Payload, ReceivedAt.From(time.GetUtcNow()), publish.Retain);
                 break;
             case MqttDisconnectPacket goodbye:
                 throw ConnectFailure.OfGoodbye(goodbye, options);

@@ -28,7 +28,8 @@ public sealed record UnmappedTopic(string Topic, ReadOnlyMemory<byte> Payload, i
 /// <summary>A message that was heard and not recorded.</summary>
 /// <param name="Payload">As of <see cref="UnmappedTopic"/>.</param>
 /// <param name="ReceivedAt">When it came.</param>
-public sealed record HeardMessage(ReadOnlyMemory<byte> Payload, ReceivedAt ReceivedAt);
+/// <param name="WasKept">True when a broker had kept it from before and gave it to us because we came: nobody knows how old it is.</param>
+public sealed record HeardMessage(ReadOnlyMemory<byte> Payload, ReceivedAt ReceivedAt, bool WasKept = false);
 
 /// <summary>
 /// Topics that devices publish and nobody mapped yet, in memory only: at most 200, each forgotten after 24 h without a message.
@@ -62,7 +63,7 @@ public sealed class UnmappedTopics
         }
     }
 
-    internal void Note(string topic, ReadOnlySequence<byte> payload, ReceivedAt at)
+    internal void Note(string topic, ReadOnlySequence<byte> payload, ReceivedAt at, bool wasKept = false)
     {
         Interlocked.Increment(ref _messages);
         if (topic.Length > LongestTopic)
@@ -82,7 +83,7 @@ public sealed class UnmappedTopics
             var earlier = was?.Recent ?? [];
             _topics[topic] = new UnmappedTopic(topic, kept, (int)payload.Length, at, count)
             {
-                Recent = [new HeardMessage(kept, at), .. earlier.Take(Recent - 1)],
+                Recent = [new HeardMessage(kept, at, wasKept), .. earlier.Take(Recent - 1)],
             };
         }
     }

@@ -35,17 +35,22 @@ internal static class JournalRows
                 Entry(row), new ReceivedAt(row.GetInt64(6)), row.NumberOrNull(5) is { } undone ? new ReceivedAt(undone) : null),
             batch.Value);
 
-    private static JournalEntry Entry(SqliteDataReader row)
+    private static JournalEntry Entry(SqliteDataReader row) => EntryOf(
+        row.GetInt64(0), (JournalKind)row.GetInt32(1), new EventTime(row.GetInt64(2)), row.GetString(3), row.NumberOrNull(4), !row.IsDBNull(5));
+
+    /// <summary>An entry from its stored parts.</summary>
+    /// <exception cref="JsonException">The body is not what a journal holds.</exception>
+    public static JournalEntry EntryOf(long id, JournalKind kind, EventTime at, string json, long? supersedes, bool undone)
     {
-        var body = JsonSerializer.Deserialize(row.GetString(3), JournalJson.Default.JournalBody)!;
+        var body = JsonSerializer.Deserialize(json, JournalJson.Default.JournalBody) ?? throw new JsonException("The body of a journal entry is null.");
         return new JournalEntry(
-            row.GetInt64(0),
-            (JournalKind)row.GetInt32(1),
-            new EventTime(row.GetInt64(2)),
+            id,
+            kind,
+            at,
             body.Text,
             body.Gravity is { } gravity ? SpecificGravity.FromRatio(gravity) : null,
-            row.NumberOrNull(4),
-            !row.IsDBNull(5))
+            supersedes,
+            undone)
         {
             Values = ValueList.Of<JournalValue>(body.Values ?? []),
             Because = body.Because,

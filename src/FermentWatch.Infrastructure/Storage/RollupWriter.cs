@@ -35,6 +35,8 @@ internal sealed class RollupWriter(WriteConnection connection)
         {
             if (gathered.IsStale)
             {
+                // Its readings may all be gone from it.
+                connection.Statement("DELETE FROM rollup WHERE series = ?1 AND width = ?2 AND start = ?3").Run(series, width, start);
                 connection.Statement("""
                     INSERT OR REPLACE INTO rollup (series, width, start, n, min, max, sum)
                     SELECT ?1, ?2, ?3, count(*), min(value), max(value), sum(value)

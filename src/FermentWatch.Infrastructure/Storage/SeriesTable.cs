@@ -41,6 +41,22 @@ internal sealed class SeriesTable(WriteConnection connection)
         return state;
     }
 
+    /// <summary>Forgets a series that has no reading any more; of one that has, learns anew what is its newest.</summary>
+    public void RemoveIfEmpty(SeriesKey key)
+    {
+        var state = Of(key);
+        if (connection.Statement("SELECT max(t) FROM reading WHERE series = ?1").Number(state.Id) is { } last)
+        {
+            state.LastAt = last;
+            state.IsDirty = true;
+            return;
+        }
+
+        connection.Statement("DELETE FROM clock_fix WHERE series = ?1").Run(state.Id);
+        connection.Statement("DELETE FROM series WHERE id = ?1").Run(state.Id);
+        _series.Remove(key);
+    }
+
     /// <summary>Writes the changed rows.</summary>
     public void Flush()
     {

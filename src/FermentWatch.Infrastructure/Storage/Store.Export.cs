@@ -18,7 +18,12 @@ public sealed record ExportedReading(SeriesKey Series, Reading Reading, Measurem
 /// <param name="Body">All else, as JSON.</param>
 /// <param name="Supersedes">The entry that it replaces, or null.</param>
 /// <param name="UndoneAt">When it was taken back, or null.</param>
-public sealed record ExportedEntry(long Id, JournalKind Kind, EventTime At, string Body, long? Supersedes, ReceivedAt? UndoneAt);
+public sealed record ExportedEntry(long Id, JournalKind Kind, EventTime At, string Body, long? Supersedes, ReceivedAt? UndoneAt)
+{
+    /// <summary>The entry as it stood at a moment: what was taken back later is not taken back yet.</summary>
+    /// <exception cref="System.Text.Json.JsonException">The body is not what a journal holds.</exception>
+    public JournalEntry ToEntry(ReceivedAt asOf) => JournalRows.EntryOf(Id, Kind, At, Body, Supersedes, UndoneAt is { } undone && undone <= asOf);
+}
 
 /// <summary>Everything, on its way out: rows are handed over one by one, so that no export is ever whole in memory.</summary>
 public sealed partial class Store

@@ -7,7 +7,17 @@ namespace FermentWatch.Infrastructure.Storage;
 /// <param name="Series">The readings.</param>
 /// <param name="Was">The unit for which their raw numbers were taken.</param>
 /// <param name="Is">The unit that they are in.</param>
-public sealed record UnitChange(SeriesKey Series, MeasurementUnit Was, MeasurementUnit Is);
+public sealed record UnitChange(SeriesKey Series, MeasurementUnit Was, MeasurementUnit Is)
+{
+    /// <summary>Where the readings belong afterwards: another series when the unit is one of another quantity.</summary>
+    public SeriesKey Target => new(Series.Sensor, UnitConversion.QuantityOf(Is));
+}
+
+/// <summary>What a change of the field did.</summary>
+/// <param name="ReadAgain">Readings taken anew from their messages.</param>
+/// <param name="SetAside">Readings whose message was not at hand any more, or lacks the field.</param>
+/// <param name="Batches">Batches to which such a reading belongs.</param>
+public sealed record SourceChangeReport(int ReadAgain, int SetAside, IReadOnlySet<BatchId> Batches);
 
 /// <summary>What a change of unit did.</summary>
 /// <param name="Readings">Readings computed anew.</param>
@@ -45,6 +55,30 @@ public sealed partial class Store
             cancellationToken);
     }
 
+    /// <summary>Whether messages gave both the quantity that a series holds and the one to which it would move: then its readings cannot move.</summary>
+    public bool HasBoth(UnitChange change)
+    {
+        ArgumentNullException.ThrowIfNull(change);
+        return change.Target != change.Series && _reads.Read(read => read.Statement("""
+            SELECT 1 FROM series a JOIN series b ON b.sensor = a.sensor JOIN reading r ON r.series = a.id JOIN reading o ON o.series = b.id AND o.t = r.t AND o.n = r.n
+            WHERE a.sensor = ?1 AND a.quantity = ?2 AND b.quantity = ?3 AND r.unit = ?4 LIMIT 1
+            """).Number(change.Series.Sensor.Value, (int)change.Series.Quantity, (int)change.Target.Quantity, (int)change.Was) is not null);
+    }
+
+    /// <summary>Changes which field of its messages a mapping reads, and reads again what it read before, as far as the messages are kept: both or neither.</summary>
+    /// <param name="id">The mapping.</param>
+    /// <param name="mapping">As it is from now on.</param>
+    /// <param name="field">The field of it that changed.</param>
+    /// <param name="cancellationToken">Counts while the work waits for room.</param>
+    /// <returns>Null when there is no such mapping, or it is retired.</returns>
+    /// <exception cref="StorageUnavailableException">Nothing was changed.</exception>
+    public Task<SourceChangeReport?> ChangeSourceAsync(long id, TopicMapping mapping, FieldMapping field, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(mapping);
+        ArgumentNullException.ThrowIfNull(field);
+        return WriteAsync(connection => Replace(connection, id, mapping) ? SourceChangeWriter.Write(connection, mapping, field) : null, cancellationToken);
+    }
+
     /// <summary>Raw numbers of a series, newest first, that were taken for a unit.</summary>
     public IReadOnlyList<double> ReadRaw(SeriesKey series, MeasurementUnit unit, int limit) => _reads.Read<IReadOnlyList<double>>(read => read
         .Statement("""
@@ -64,14 +98,14 @@ public sealed partial class Store
         var batches = new HashSet<BatchId>();
         foreach (var change in ReadUnitChanges())
         {
-            UnitChangePieceReport piece;
-            do
+            (long T, long N)? after = (long.MinValue, long.MinValue);
+            while (after is { } last)
             {
-                piece = await WriteAsync(connection => UnitChangeWriter.Piece(connection, change, UnitChangePiece), cancellationToken).ConfigureAwait(false);
+                var piece = await WriteAsync(connection => new UnitChangeWriter(connection, change).Piece(last, UnitChangePiece), cancellationToken).ConfigureAwait(false);
                 readings += piece.Readings;
                 batches.UnionWith(piece.Batches);
+                after = piece.Last;
             }
-            while (piece.Readings > 0);
         }
 
         return new UnitChangeReport(readings, batches);

@@ -4,11 +4,7 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Monitoring.Alerting;
 
 /// <summary>Finds episodes over samples in event order.</summary>
-public delegate IEnumerable<AlertEpisode> SampleRule(
-    Batch batch,
-    IReadOnlyList<SeriesReadings> series,
-    AlertSettings settings,
-    EventTime now);
+public delegate IEnumerable<AlertEpisode> SampleRule(SampleFacts facts, AlertSettings settings);
 
 /// <summary>Moves the set's timers on by one pass and gives the episodes that stand after it.</summary>
 public delegate TickResult TickRule(AlertSet was, BatchView view, AlertSettings settings, Pass pass);

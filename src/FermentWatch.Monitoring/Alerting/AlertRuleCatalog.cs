@@ -9,6 +9,9 @@ public static class AlertRuleCatalog
     /// <summary>The rules in the order in which they are shown.</summary>
     public static ValueList<AlertRule> All { get; } = ValueList.Of<AlertRule>(
         TemperatureBandRule.Rule,
+        TemperatureDangerRule.Rule,
+        TemperatureDropRule.Rule,
+        NoStartRule.Rule,
         SensorSilentRule.Rule);
 
     /// <summary>The rule of that id.</summary>

@@ -11,6 +11,15 @@ public sealed record AlertSettings
     /// <summary>The rule <c>temperature-band</c>.</summary>
     public TemperatureBandSettings TemperatureBand { get; init; } = new();
 
+    /// <summary>The rule <c>temperature-danger</c>.</summary>
+    public TemperatureDangerSettings TemperatureDanger { get; init; } = new();
+
+    /// <summary>The rule <c>temperature-drop</c>.</summary>
+    public TemperatureDropSettings TemperatureDrop { get; init; } = new();
+
+    /// <summary>The rule <c>no-start</c>.</summary>
+    public NoStartSettings NoStart { get; init; } = new();
+
     /// <summary>The rule <c>sensor-silent</c>.</summary>
     public SensorSilentSettings SensorSilent { get; init; } = new();
 
@@ -20,6 +29,12 @@ public sealed record AlertSettings
     /// <summary>How long a notice waits, so that what belongs together goes out together and what clears at once stays unsent. 0 to 10 minutes.</summary>
     public TimeSpan GroupWait { get; init; } = TimeSpan.FromSeconds(60);
 
+    /// <summary>Ids of the rules that are on; empty for all.</summary>
+    public ValueList<string> Only { get; init; } = ValueList.Of<string>();
+
+    /// <summary>Whether a rule is on.</summary>
+    public bool IsOn(string rule) => Only.Count == 0 || Only.Contains(rule);
+
     /// <summary>Names of the channels that get every notice; empty when none is set up.</summary>
     public ValueList<string> Channels { get; init; } = ValueList.Of<string>();
 }
@@ -27,7 +42,11 @@ public sealed record AlertSettings
 /// <summary>How often a notice comes again until it is acknowledged or cleared.</summary>
 /// <param name="Every">Time between two; at least 1 hour.</param>
 /// <param name="Times">How often at most; 0 for never.</param>
-public sealed record RepeatSettings(TimeSpan Every, int Times);
+public sealed record RepeatSettings(TimeSpan Every, int Times)
+{
+    /// <summary>Time between two once <see cref="Times"/> are used up, without end; null for no more of them.</summary>
+    public TimeSpan? ThenEvery { get; init; }
+}
 
 /// <summary>When a temperature outside the batch's band is an alert.</summary>
 public sealed record TemperatureBandSettings

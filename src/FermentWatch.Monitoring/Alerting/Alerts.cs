@@ -28,13 +28,15 @@ public static class Alerts
         var ended = new Dictionary<string, Reason>();
         foreach (var rule in AlertRuleCatalog.All)
         {
-            if (rule.OnTicks is { } tick)
+            if (rule.OnTicks is { } tick && settings.IsOn(rule.Id))
             {
                 var result = tick(set, view, settings, pass);
                 set = TickReconciliation.Apply(result, rule.Id, batch, view.Now, episodes, ended);
             }
         }
 
+        // Repeats count listened time whichever rules are on.
+        set = set with { Listened = was.Listened + pass.Listening };
         var (told, transitions) = Telling.Apply(set, episodes, ended, settings, pass, view.IsWorking);
         var now = AlertHistory.Trim(told);
         var mustStore = now.Listened - now.StoredAtListened >= LongestUnstored || DiffersBeyondTimers(now, was);

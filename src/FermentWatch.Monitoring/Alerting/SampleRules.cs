@@ -1,4 +1,3 @@
-using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -7,21 +6,15 @@ namespace FermentWatch.Monitoring.Alerting;
 public static class SampleRules
 {
     /// <summary>
-    /// Every episode of every rule on samples up to <paramref name="now"/>, in order of the time at which it was raised.
+    /// Every episode of every rule on samples up to the moment of the facts, in order of the time at which it was raised.
     /// A function of the set of readings: order of arrival and exact repeats change nothing.
     /// </summary>
-    /// <param name="batch">The batch with its band and sensors.</param>
-    /// <param name="series">Readings of its sensors.</param>
+    /// <param name="facts">What the rules see.</param>
     /// <param name="settings">Delays and limits.</param>
-    /// <param name="now">Later samples do not count yet.</param>
-    public static ValueList<AlertEpisode> Episodes(
-        Batch batch,
-        IReadOnlyList<SeriesReadings> series,
-        AlertSettings settings,
-        EventTime now) =>
+    public static ValueList<AlertEpisode> Episodes(SampleFacts facts, AlertSettings settings) =>
         ValueList.Of(AlertRuleCatalog.All
-            .Where(rule => rule.OnSamples is not null)
-            .SelectMany(rule => rule.OnSamples!(batch, series, settings, now))
+            .Where(rule => rule.OnSamples is not null && settings.IsOn(rule.Id))
+            .SelectMany(rule => rule.OnSamples!(facts, settings))
             .OrderBy(episode => episode.RaisedAt)
             .ThenBy(episode => episode.Rule, StringComparer.Ordinal)
             .ThenBy(episode => episode.Subject, StringComparer.Ordinal));

@@ -78,7 +78,9 @@ internal static class Telling
     private static bool IsRepeatDue(TrackedAlert alert, AlertSettings settings, TimeSpan listened)
     {
         var repeat = AlertRuleCatalog.Named(alert.Rule).Repeat(settings);
-        return alert.AcknowledgedAt is null && alert.Repeats < repeat.Times && listened - alert.ToldAtListened >= repeat.Every;
+        return alert.AcknowledgedAt is null
+            && (alert.Repeats < repeat.Times ? repeat.Every : repeat.ThenEvery) is { } wait
+            && listened - alert.ToldAtListened >= wait;
     }
 
     private static TrackedAlert Tell(TrackedAlert alert, TransitionKind kind, AlertEpisode? episode, ReceivedAt now, TimeSpan listened) => alert with

@@ -45,6 +45,7 @@ public static class BatchAnalysis
             IsGravityByHand = gravity.IsByHand,
             Phase = Unheard(gravity, now) ?? line.Phase,
             Forecast = line.Forecast,
+            Stop = line.Stop,
             OriginalGravity = original,
             SugarLeft = balance?.SugarLeft,
             Alcohol = balance?.Alcohol,
@@ -56,7 +57,9 @@ public static class BatchAnalysis
             GravityGaps = gravity.Gaps(now),
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
-            Episodes = SampleRules.Episodes(batch, EpisodeSeries(series, facts.Work), settings.Alerts, now),
+            Episodes = SampleRules.Episodes(
+                new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points },
+                settings.Alerts),
             WorkingUntil = WorkingUntil(facts.Work, now),
             GravityCounts = GravityFindings.Counts(gravity),
         };

@@ -69,6 +69,9 @@ public sealed record BatchView
     /// <summary>Where it will end and when; null while there is no gravity reading and no original gravity.</summary>
     public GravityForecast? Forecast { get; init; }
 
+    /// <summary>Whether it rests, and whether that is its end.</summary>
+    public StopAssessment Stop { get; init; } = StopAssessment.Unknown;
+
     /// <summary>Original gravity used, with its error; null when neither told nor to be seen in the readings.</summary>
     public Computed<SpecificGravity>? OriginalGravity { get; init; }
 

@@ -5,7 +5,7 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Monitoring.Batches;
 
 /// <summary>Phase and forecast of a batch on a line of the event-time grid, from the facts up to that line alone.</summary>
-internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast)
+internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast, StopAssessment Stop)
 {
     /// <summary>Judges at <paramref name="line"/>; what was found at <paramref name="now"/> is used again where nothing lies between.</summary>
     public static Outlook Of(
@@ -43,7 +43,8 @@ internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast)
             prior,
             line) { ByHand = gravity.IsByHand };
         var forecast = gravity.Points.Count == 0 && told is null ? null : Forecaster.At(input);
-        return new Outlook(PhaseJudge.Assess(input), forecast);
+        var phase = PhaseJudge.Assess(input);
+        return new Outlook(phase, forecast, StopJudge.Assess(input, phase, forecast));
     }
 
     // Sugar that was found counts like sugar that was told.

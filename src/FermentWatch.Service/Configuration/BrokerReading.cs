@@ -18,7 +18,7 @@ internal static class BrokerReading
             values.Add("Broker:External:Host is given, but Broker:Mode is 'embedded': set Broker:Mode to 'external', or leave the host out.");
         }
 
-        return new BrokerSettings(mode, embedded, mode == BrokerMode.External ? external : null);
+        return new BrokerSettings(mode, embedded, mode == BrokerMode.External ? external : null) { IsGiven = values.Has(BrokerCatalog.Mode) };
     }
 
     private static ExternalBrokerSettings External(SettingValues values, string dataDirectory, List<string> warnings)

@@ -52,7 +52,11 @@ public enum BrokerMode
 /// <param name="Mode">Which broker.</param>
 /// <param name="Embedded">How the embedded one listens.</param>
 /// <param name="External">How to reach the external one; null in embedded mode.</param>
-public sealed record BrokerSettings(BrokerMode Mode, EmbeddedBrokerSettings Embedded, ExternalBrokerSettings? External);
+public sealed record BrokerSettings(BrokerMode Mode, EmbeddedBrokerSettings Embedded, ExternalBrokerSettings? External)
+{
+    /// <summary>True when the configuration itself names the broker: the page then cannot change it.</summary>
+    public bool IsGiven { get; init; }
+}
 
 /// <summary>How the embedded broker listens.</summary>
 /// <param name="Address">Beyond loopback only once somebody has a password.</param>
@@ -76,6 +80,9 @@ public sealed record ExternalBrokerSettings(
     string? AuthorityFile,
     string? ClientId)
 {
+    /// <summary>PEM text of the certificate authority, where it was typed rather than kept in a file; null for none.</summary>
+    public string? AuthorityText { get; init; }
+
     /// <summary>Without the password.</summary>
     public override string ToString() => $"{Host}:{Port}";
 }

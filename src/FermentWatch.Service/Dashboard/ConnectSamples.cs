@@ -35,11 +35,11 @@ public static class ConnectSamples
         """;
 
     /// <summary>A command that sends one reading.</summary>
-    public static string Publish(DashboardOptions options)
+    public static string Publish(BrokerWay way)
     {
-        ArgumentNullException.ThrowIfNull(options);
+        ArgumentNullException.ThrowIfNull(way);
         return string.Create(
             CultureInfo.InvariantCulture,
-            $$"""mosquitto_pub -h {{options.BrokerHost}} -p {{options.BrokerPort}} -q 1 -t cellar/float-1/state -m '{"gravity": 1.092, "warmth": 19.4}'""");
+            $$"""mosquitto_pub -h {{way.Host}} -p {{way.Port}} -q 1 -t cellar/float-1/state -m '{"gravity": 1.092, "warmth": 19.4}'""");
     }
 }

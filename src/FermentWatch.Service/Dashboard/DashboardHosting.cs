@@ -1,4 +1,5 @@
 using FermentWatch.Service.Dashboard.Bench;
+using FermentWatch.Service.Dashboard.Brokers;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.InOut;
 using FermentWatch.Service.Dashboard.Journal;
@@ -8,6 +9,7 @@ using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Sensors;
 using FermentWatch.Service.Dashboard.Words;
+using FermentWatch.Service.Pipeline;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.DataProtection;
@@ -105,6 +107,7 @@ public static class DashboardHosting
         app.MapSensors();
         app.MapInOut();
         app.MapListening();
+        app.MapBroker();
         AssetFiles.Map(app);
         LiveFeed.Map(app);
         PictureEndpoint.Map(app);
@@ -123,6 +126,8 @@ public static class DashboardHosting
             Visit.UpFrom(context.Request.Path),
             services.GetRequiredService<TimeProvider>().GetUtcNow())
         {
+            Way = services.GetService<BrokerChoice>() is { } broker ? () => BrokerWay.Of(broker.Now) : null,
+            Waiting = services.GetService<Pipeline.Listening>() is { } listening ? () => listening.KnownCount : null,
             Token = () => services.GetRequiredService<IAntiforgery>().GetAndStoreTokens(context).RequestToken!,
         };
     }

@@ -15,6 +15,7 @@ public static class SettingsEntries
         new("preferences", "settings-preferences-name", "settings-preferences"),
         new("sensors", "settings-sensors-name", "settings-sensors"),
         new("listening", "settings-listening-name", "settings-listening"),
+        new("broker", "settings-broker-name", "settings-broker"),
         new("messages", "nav-messages", "settings-messages"),
         new("channels", "settings-channels-name", "settings-channels"),
         new("import", "settings-import-name", "settings-import"),

@@ -13,6 +13,15 @@ public sealed record Visit(BoardState State, Reader Reader, DashboardOptions Opt
     /// <summary>Makes the token that a form of this page must carry, and its cookie.</summary>
     public Func<string> Token { get; init; } = () => "";
 
+    /// <summary>Finds out where sensors send to; null tells what the options say.</summary>
+    public Func<BrokerWay>? Way { get; init; }
+
+    /// <summary>Where sensors send to.</summary>
+    public BrokerWay Broker => Way?.Invoke() ?? new BrokerWay([Options.BrokerHost], Options.BrokerPort, IsThisMachineOnly: false);
+
+    /// <summary>Counts the topics that were heard and wait for the reader's word; null counts none.</summary>
+    public Func<int>? Waiting { get; init; }
+
     /// <summary>What the pages show.</summary>
     public BoardSnapshot Snapshot => State.Snapshot;
 

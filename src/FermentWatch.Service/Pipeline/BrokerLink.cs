@@ -9,9 +9,10 @@ namespace FermentWatch.Service.Pipeline;
 /// <summary>The way by which messages reach us: the broker inside the service, or a client of one that runs elsewhere.</summary>
 public sealed class BrokerLink : IHostedService, IAsyncDisposable
 {
-    private const string ClientIdProperty = "broker-client-id";
+    // A page waits for the answer: long enough for a slow broker, short enough for a reader.
+    private static readonly TimeSpan TrialStep = TimeSpan.FromSeconds(5);
 
-    private readonly BrokerSettings _settings;
+    private readonly BrokerChoice _choice;
     private readonly Store _store;
     private readonly AccessBook _access;
     private readonly MappingBook _book;
@@ -19,16 +20,14 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
     private readonly PipelineSignals _signals;
     private readonly TimeProvider _clock;
     private readonly ILogger<BrokerLink> _logger;
-    private readonly CancellationTokenSource _stop = new();
-    private EmbeddedBroker? _embedded;
-    private ExternalBrokerClient? _external;
-    private Task _running = Task.CompletedTask;
+    private readonly SemaphoreSlim _switching = new(1, 1);
+    private volatile OpenBroker? _open;
 
     /// <summary>Prepares the link; the host starts it last and stops it first.</summary>
     public BrokerLink(
-        BrokerSettings settings, MappingBook book, MessageReading reading, Store store, AccessBook access, PipelineSignals signals, TimeProvider clock, ILogger<BrokerLink> logger)
+        BrokerChoice choice, MappingBook book, MessageReading reading, Store store, AccessBook access, PipelineSignals signals, TimeProvider clock, ILogger<BrokerLink> logger)
     {
-        _settings = settings;
+        _choice = choice;
         _store = store;
         _access = access;
         _book = book;
@@ -40,63 +39,106 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
     }
 
     /// <summary>Whether messages can reach us now.</summary>
-    public bool IsUp => _external is { } client ? client.Status.State == BrokerConnectionState.Connected : _embedded?.Status.Listening is not null;
+    public bool IsUp => _open?.IsUp ?? false;
 
     /// <summary>How the link is, in words for the page.</summary>
-    public Reason State => BrokerWords.Of(_settings, _embedded?.Status, _external?.Status);
+    public Reason State => _open?.State ?? Reason.Of("broker-starting");
 
-    /// <summary>When the newest message was recorded in this run; null before the first.</summary>
-    public ReceivedAt? LastMessageAt => _external is { } client ? client.Status.LastMessageAt : _embedded?.Status.LastMessageAt;
+    /// <summary>When the newest message was recorded over this link; null before the first.</summary>
+    public ReceivedAt? LastMessageAt => _open?.LastMessageAt;
 
     /// <summary>Topics that nobody mapped and that reach us without asking for them: all of them at the embedded broker.</summary>
-    public UnmappedTopics? Unmapped => _embedded?.Unmapped;
+    public UnmappedTopics? Unmapped => _open?.Embedded?.Unmapped;
 
     /// <summary>How to reach the external broker a second time, beside the session that is kept; null in embedded mode.</summary>
-    public ExternalBrokerOptions? Beside { get; private set; }
+    public ExternalBrokerOptions? Beside => _open?.Beside;
 
     /// <summary>Opens the embedded broker's port, or begins to connect.</summary>
     /// <exception cref="BrokerStartException">The port cannot be used.</exception>
     public async Task StartAsync(CancellationToken cancellationToken)
     {
         await _book.ResumeAsync(cancellationToken);
-        if (_settings.External is { } external)
-        {
-            var clientId = external.ClientId
-                ?? await _store.KeepPropertyAsync(ClientIdProperty, "fermentwatch-" + Guid.NewGuid().ToString("N")[..10], cancellationToken);
-            Beside = Options(external, clientId + "-listen") with { CleanSession = true };
-            _external = new ExternalBrokerClient(Options(external, clientId), _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
-            _running = _external.RunAsync(_stop.Token);
-            return;
-        }
+        await SwitchAsync(cancellationToken);
+    }
 
-        var options = new EmbeddedBrokerOptions { Address = _settings.Embedded.Address, Port = _settings.Embedded.Port, Admission = _access.Admission };
-        _embedded = new EmbeddedBroker(options, _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
-        await _embedded.StartAsync(cancellationToken);
+    /// <summary>Tries an external broker before it is kept, under a client id of its own.</summary>
+    /// <param name="external">How to reach it.</param>
+    /// <param name="filter">What to listen to.</param>
+    /// <param name="listening">How long to wait for a message.</param>
+    /// <param name="cancellationToken">Gives up.</param>
+    /// <exception cref="StorageUnavailableException">Our client id could not be kept.</exception>
+    public async Task<BrokerTrialResult> TryAsync(ExternalBrokerSettings external, string filter, TimeSpan listening, CancellationToken cancellationToken)
+    {
+        var clientId = await _choice.ClientIdAsync(external, cancellationToken);
+        var options = Options(external, clientId + "-trial") with { StepTimeout = TrialStep };
+        // Real time even in the demo: a broker answers in its own.
+        return await BrokerTrial.RunAsync(options, clientId, filter, listening, TimeProvider.System, cancellationToken);
+    }
+
+    /// <summary>Follows <see cref="BrokerChoice.Now"/>: the way before is closed, and the new one opened.</summary>
+    /// <exception cref="BrokerStartException">The embedded broker's port cannot be used; the way before stays open.</exception>
+    /// <exception cref="StorageUnavailableException">Our client id could not be kept; the way before stays open.</exception>
+    public async Task SwitchAsync(CancellationToken cancellationToken)
+    {
+        await _switching.WaitAsync(cancellationToken);
+        try
+        {
+            var settings = _choice.Now;
+            if (_open is { } before && before.Settings == settings)
+            {
+                return;
+            }
+
+            if (settings.External is { } external)
+            {
+                // Closed first: both would use the same client id.
+                var options = Options(external, await _choice.ClientIdAsync(external, cancellationToken));
+                await CloseAsync(_open, cancellationToken);
+                _open = OpenBroker.Connect(settings, options, to => new ExternalBrokerClient(to, _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger));
+            }
+            else
+            {
+                var was = _open;
+                _open = await OpenBroker.ListenAsync(settings, Embedded(settings.Embedded), cancellationToken);
+                await CloseAsync(was, cancellationToken);
+            }
+        }
+        finally
+        {
+            _switching.Release();
+        }
     }
 
     /// <summary>Acknowledges what is on disk and says goodbye.</summary>
-    public async Task StopAsync(CancellationToken cancellationToken)
-    {
-        await _stop.CancelAsync();
-        await _running.WaitAsync(cancellationToken).ConfigureAwait(ConfigureAwaitOptions.SuppressThrowing);
-        if (_embedded is { } broker)
-        {
-            await broker.StopAsync();
-        }
-    }
+    public Task StopAsync(CancellationToken cancellationToken) => _open?.StopAsync(cancellationToken) ?? Task.CompletedTask;
 
     /// <inheritdoc/>
     public async ValueTask DisposeAsync()
     {
-        if (_embedded is { } broker)
+        if (_open is { } open)
         {
-            await broker.DisposeAsync();
+            await open.DisposeAsync();
         }
 
-        _stop.Dispose();
+        _switching.Dispose();
     }
 
     private static IEnumerable<string> FiltersOf(MappingBook book) => book.Active.Select(mapping => mapping.Filter.Text);
+
+    private static async Task CloseAsync(OpenBroker? open, CancellationToken cancellationToken)
+    {
+        if (open is not null)
+        {
+            await open.StopAsync(cancellationToken);
+            await open.DisposeAsync();
+        }
+    }
+
+    private EmbeddedBroker Embedded(EmbeddedBrokerSettings settings)
+    {
+        var options = new EmbeddedBrokerOptions { Address = settings.Address, Port = settings.Port, Admission = _access.Admission };
+        return new EmbeddedBroker(options, _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
+    }
 
     private async ValueTask<InboxReceipt> RecordAsync(InboundMessage message, CancellationToken cancellationToken)
     {
@@ -114,5 +156,6 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
         Password = settings.Password,
         UseTls = settings.UseTls,
         AuthorityFile = settings.AuthorityFile,
+        AuthorityText = settings.AuthorityText,
     };
 }

@@ -29,13 +29,25 @@ public sealed class IngestLoop(Store store, MessageReading reading, PipelineSign
 
     private async Task<long> TakeInAsync(UndecodedMessages waiting, CancellationToken stoppingToken)
     {
-        var messages = waiting.Messages.Select(reading.Read).ToList();
-        var report = await store.CommitDecodedAsync(messages, waiting.UpTo, stoppingToken);
+        var report = await CommitAsync(waiting, stoppingToken);
         if (report.Batches.Count > 0)
         {
             signals.Touch(report.Batches);
         }
 
         return report.UpTo;
+    }
+
+    private async Task<DecodeReport> CommitAsync(UndecodedMessages waiting, CancellationToken stoppingToken)
+    {
+        await signals.Mappings.WaitAsync(stoppingToken);
+        try
+        {
+            return await store.CommitDecodedAsync([.. waiting.Messages.Select(reading.Read)], waiting.UpTo, stoppingToken);
+        }
+        finally
+        {
+            signals.Mappings.Release();
+        }
     }
 }

@@ -3,13 +3,31 @@ using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Service.Pipeline;
 
+/// <summary>Whether a field of a mapping could be changed.</summary>
+public enum FieldChangeFate
+{
+    /// <summary>It was.</summary>
+    Done = 1,
+
+    /// <summary>There is no such mapping or field.</summary>
+    NoSuchField,
+
+    /// <summary>The sensor gives the other quantity already.</summary>
+    Taken,
+}
+
+/// <summary>What a change of a field did.</summary>
+/// <param name="Fate">Whether it was done.</param>
+/// <param name="Readings">Readings computed anew.</param>
+public readonly record struct FieldChange(FieldChangeFate Fate, int Readings);
+
 /// <summary>The mappings that hold now: those of the configuration, and those made on the page. Safe to use from any thread.</summary>
 public sealed class MappingBook : IDisposable
 {
     private readonly ValueList<TopicMapping> _fixed;
     private readonly Store _store;
     private readonly PipelineSignals _signals;
-    private readonly SemaphoreSlim _changing = new(1, 1);
+    private readonly SemaphoreSlim _reaching = new(1, 1);
     private volatile IReadOnlyList<TopicMapping> _active = [];
     private volatile IReadOnlyList<StoredMapping> _made = [];
 
@@ -76,40 +94,94 @@ public sealed class MappingBook : IDisposable
     public Task<bool> RetireAsync(long id, CancellationToken cancellationToken) =>
         ChangeAsync(() => _store.RetireMappingAsync(id, cancellationToken), cancellationToken);
 
-    /// <summary>Puts the unit of a number right, and computes what was read before anew from the raw numbers.</summary>
-    /// <returns>How many readings were computed anew; null when there is no such mapping or number.</returns>
+    /// <summary>Puts right what a number is, or its unit, and computes what was read before anew from the raw numbers.</summary>
+    /// <param name="id">The mapping.</param>
+    /// <param name="quantity">What it is taken for until now.</param>
+    /// <param name="unit">What it is: the unit tells the quantity.</param>
+    /// <param name="cancellationToken">Counts until the change is noted.</param>
     /// <exception cref="StorageUnavailableException">It was not changed, or not all of the readings yet: the rest follows at the next start.</exception>
-    public async Task<int?> ChangeUnitAsync(long id, QuantityKind quantity, MeasurementUnit unit, CancellationToken cancellationToken)
+    public async Task<FieldChange> ChangeUnitAsync(long id, QuantityKind quantity, MeasurementUnit unit, CancellationToken cancellationToken)
     {
-        var isChanged = await ChangeAsync(() => NoteUnitAsync(id, quantity, unit, cancellationToken), cancellationToken);
-        if (!isChanged)
+        // One change reaches back at a time: the next one begins with what this one left.
+        await _reaching.WaitAsync(cancellationToken);
+        try
         {
-            return null;
-        }
+            var fate = await ChangeAsync(() => NoteUnitAsync(id, quantity, unit, cancellationToken), cancellationToken);
+            if (fate != FieldChangeFate.Done)
+            {
+                return new FieldChange(fate, 0);
+            }
 
-        var report = await _store.ApplyUnitChangesAsync(cancellationToken);
-        Tell(report);
-        return report.Readings;
+            var report = await _store.ApplyUnitChangesAsync(cancellationToken);
+            Tell(report);
+            return new FieldChange(fate, report.Readings);
+        }
+        finally
+        {
+            _reaching.Release();
+        }
+    }
+
+    /// <summary>Reads another field of the messages for a quantity, also in those that came before, as far as they are kept.</summary>
+    /// <exception cref="StorageUnavailableException">Nothing was changed.</exception>
+    public async Task<FieldChange> ChangeSourceAsync(long id, QuantityKind quantity, JsonPointer? source, CancellationToken cancellationToken)
+    {
+        await _reaching.WaitAsync(cancellationToken);
+        try
+        {
+            var report = await ChangeAsync(
+                async () =>
+                {
+                    if (FieldOf(id, quantity) is not ({ } was, { } old))
+                    {
+                        return null;
+                    }
+
+                    var field = new FieldMapping(source, quantity, old.Unit);
+                    return await _store.ChangeSourceAsync(id, With(was, old, field), field, cancellationToken);
+                },
+                cancellationToken);
+            _signals.Touch(report?.Batches ?? new HashSet<Monitoring.Batches.BatchId>());
+            return report is null ? new FieldChange(FieldChangeFate.NoSuchField, 0) : new FieldChange(FieldChangeFate.Done, report.ReadAgain);
+        }
+        finally
+        {
+            _reaching.Release();
+        }
     }
 
     /// <inheritdoc/>
-    public void Dispose() => _changing.Dispose();
+    public void Dispose() => _reaching.Dispose();
 
-    private async Task<bool> NoteUnitAsync(long id, QuantityKind quantity, MeasurementUnit unit, CancellationToken cancellationToken)
+    private static TopicMapping With(TopicMapping was, FieldMapping old, FieldMapping field) =>
+        new(was.Sensor, was.Filter, ValueList.Of(was.Fields.Select(one => one == old ? field : one)), was.Time);
+
+    private (TopicMapping? Mapping, FieldMapping? Field) FieldOf(long id, QuantityKind quantity)
     {
-        if (_made.FirstOrDefault(made => made.Id == id)?.Mapping is not { } was || was.Fields.FirstOrDefault(field => field.Quantity == quantity) is not { } old)
+        var mapping = _made.FirstOrDefault(made => made.Id == id)?.Mapping;
+        return (mapping, mapping?.Fields.FirstOrDefault(field => field.Quantity == quantity));
+    }
+
+    private async Task<FieldChangeFate> NoteUnitAsync(long id, QuantityKind quantity, MeasurementUnit unit, CancellationToken cancellationToken)
+    {
+        if (FieldOf(id, quantity) is not ({ } was, { } old))
         {
-            return false;
+            return FieldChangeFate.NoSuchField;
         }
 
-        var fields = ValueList.Of(was.Fields.Select(field => field == old ? new FieldMapping(old.Source, quantity, unit) : field));
+        var field = new FieldMapping(old.Source, UnitConversion.QuantityOf(unit), unit);
         var change = new UnitChange(new SeriesKey(new SensorId(was.Sensor), quantity), old.Unit, unit);
-        return await _store.ChangeUnitAsync(id, new TopicMapping(was.Sensor, was.Filter, fields, was.Time), change, cancellationToken);
+        if (field.Quantity != quantity && (_active.Any(mapping => mapping.Sensor == was.Sensor && mapping.Fields.Any(other => other.Quantity == field.Quantity)) || _store.HasBoth(change)))
+        {
+            return FieldChangeFate.Taken;
+        }
+
+        return await _store.ChangeUnitAsync(id, With(was, old, field), change, cancellationToken) ? FieldChangeFate.Done : FieldChangeFate.NoSuchField;
     }
 
     private async Task<T> ChangeAsync<T>(Func<Task<T>> change, CancellationToken cancellationToken)
     {
-        await _changing.WaitAsync(cancellationToken);
+        await _signals.Mappings.WaitAsync(cancellationToken);
         try
         {
             var answer = await change();
@@ -119,7 +191,7 @@ public sealed class MappingBook : IDisposable
         }
         finally
         {
-            _changing.Release();
+            _signals.Mappings.Release();
         }
     }
 

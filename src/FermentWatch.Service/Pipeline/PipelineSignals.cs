@@ -3,7 +3,7 @@ using FermentWatch.Monitoring.Batches;
 namespace FermentWatch.Service.Pipeline;
 
 /// <summary>How the loops wake each other. Losing a signal loses nothing: each loop also looks by itself now and then.</summary>
-public sealed class PipelineSignals
+public sealed class PipelineSignals : IDisposable
 {
     private readonly Lock _gate = new();
     private HashSet<BatchId> _touched = [];
@@ -16,6 +16,15 @@ public sealed class PipelineSignals
 
     /// <summary>Notices wait in the outbox.</summary>
     public WorkSignal Outbox { get; } = new();
+
+    /// <summary>
+    /// Held while messages are read under the mappings and committed, and while a mapping changes: what was read under the old one is on disk
+    /// before the change reaches back, and nothing is read under it afterwards.
+    /// </summary>
+    public SemaphoreSlim Mappings { get; } = new(1, 1);
+
+    /// <inheritdoc/>
+    public void Dispose() => Mappings.Dispose();
 
     /// <summary>Notes that facts of these batches changed.</summary>
     public void Touch(IEnumerable<BatchId> batches)

@@ -1,5 +1,7 @@
 using System.Globalization;
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 
@@ -22,6 +24,20 @@ public sealed class AlertScenario
     public TimeZoneInfo Zone { get; private set; } = TimeZoneInfo.Utc;
 
     public TemperatureBand? Band { get; private set; }
+
+    public FermentKind Kind { get; private set; } = FermentKind.Mead;
+
+    public SpecificGravity? OriginalGravity { get; private set; }
+
+    public AlcoholByVolume? Tolerance { get; private set; }
+
+    /// <summary>Rules that are on; empty for all.</summary>
+    public List<string> Rules { get; } = [];
+
+    public List<JournalEntry> Journal { get; } = [];
+
+    /// <summary>Whether it tells of more than temperatures and silence: those need no more than the readings.</summary>
+    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerance is not null || Rules.Contains("no-start");
 
     public TimeSpan Tick { get; private set; } = TimeSpan.FromMinutes(5);
 
@@ -62,6 +78,25 @@ public sealed class AlertScenario
                 break;
             case "band":
                 Band = new TemperatureBand(Temperature.FromCelsius(Number(words.Dequeue())), Temperature.FromCelsius(Number(words.Dequeue())));
+                break;
+            case "kind":
+                Kind = Enum.Parse<FermentKind>(words.Dequeue(), ignoreCase: true);
+                break;
+            case "og":
+                OriginalGravity = SpecificGravity.FromRatio(Number(words.Dequeue()));
+                break;
+            case "tolerance":
+                Tolerance = AlcoholByVolume.FromPercent(Number(words.Dequeue()));
+                break;
+            case "rules":
+                while (words.TryDequeue(out var rule))
+                {
+                    Rules.Add(AlertRuleCatalog.Named(rule).Id);
+                }
+
+                break;
+            case "journal":
+                AddEntry(words);
                 break;
             case "tick":
                 Tick = Span(words.Dequeue());
@@ -120,6 +155,29 @@ public sealed class AlertScenario
         }
 
         return new SensorAttachment(sensor, from, until, placement);
+    }
+
+    private void AddEntry(Queue<string> words)
+    {
+        var at = EventTime.From(Start + Span(words.Dequeue()));
+        var kind = (JournalCatalog.Find(words.Peek()) ?? throw new FormatException($"No kind of entry '{words.Peek()}'.")).Kind;
+        words.Dequeue();
+        var values = new List<JournalValue>();
+        SpecificGravity? gravity = null;
+        while (words.TryDequeue(out var pair))
+        {
+            var parts = pair.Split('=');
+            if (parts[0] == "gravity")
+            {
+                gravity = SpecificGravity.FromRatio(Number(parts[1]));
+            }
+            else
+            {
+                values.Add(double.TryParse(parts[1], CultureInfo.InvariantCulture, out var number) ? new JournalValue(parts[0], number, null) : new JournalValue(parts[0], null, parts[1]));
+            }
+        }
+
+        Journal.Add(new JournalEntry(Journal.Count + 1, kind, at, "", gravity, null, false) { Values = ValueList.Of<JournalValue>(values) });
     }
 
     private void AddReadings(QuantityKind quantity, Queue<string> words)

@@ -36,7 +36,7 @@ internal static class BatchViews
             GravityGaps = ValueList.Of<Gap>(),
             Events = ValueList.Of<TimelineEvent>(),
             Sensors = ValueList.Of(mapped.SelectMany(key => Statuses(batch, key, series, now))),
-            Episodes = SampleRules.Episodes(batch, series, settings, now),
+            Episodes = SampleRules.Episodes(new SampleFacts(batch, series, now), settings),
             GravityCounts = default,
         };
     }

@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
@@ -98,14 +99,15 @@ public sealed class SampleRulesTests
         var readings = Series(bare: false, [.. Enumerable.Range(0, 12).Select(quarter => (quarter * 15, 27.0))]);
         var batch = BatchViews.Batch("quince-mead", "Quince mead", Band, [attachment]);
 
-        Assert.Empty(SampleRules.Episodes(batch, [new SeriesReadings(new SeriesKey(Probe.Sensor, QuantityKind.Temperature), readings)], AlertSettings.Default, Never));
+        Assert.Empty(SampleRules.Episodes(new SampleFacts(batch, [new SeriesReadings(new SeriesKey(Probe.Sensor, QuantityKind.Temperature), readings)], Never), AlertSettings.Default));
     }
 
     private static ValueList<AlertEpisode> Episodes(IReadOnlyList<Reading> readings, EventTime? now = null) => SampleRules.Episodes(
-        BatchViews.Batch("quince-mead", "Quince mead", Band, [Probe]),
-        [new SeriesReadings(new SeriesKey(Probe.Sensor, QuantityKind.Temperature), readings)],
-        AlertSettings.Default,
-        now ?? Never);
+        new SampleFacts(
+            BatchViews.Batch("quince-mead", "Quince mead", Band, [Probe]),
+            [new SeriesReadings(new SeriesKey(Probe.Sensor, QuantityKind.Temperature), readings)],
+            now ?? Never),
+        AlertSettings.Default with { Only = ValueList.Of<string>(TemperatureBandRule.Id) });
 
     private static List<Reading> Walk(Random random)
     {

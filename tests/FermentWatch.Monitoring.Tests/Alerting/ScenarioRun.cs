@@ -9,7 +9,7 @@ namespace FermentWatch.Monitoring.Tests.Alerting;
 /// <summary>Lives through a scenario tick by tick: readings arrive, a view is made, a pass steps, the outbox sends.</summary>
 public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPasses, bool throughTheWholeView = false)
 {
-    private readonly AlertSettings _settings = AlertSettings.Default with { Channels = ValueList.Of<string>("relay") };
+    private readonly AlertSettings _settings = AlertSettings.Default with { Channels = ValueList.Of<string>("relay"), Only = ValueList.Of<string>(scenario.Rules) };
     private readonly List<OutboxDraft> _waiting = [];
     private readonly HashSet<string> _keys = [];
     private AlertSet _set = AlertSet.Empty;
@@ -96,10 +96,19 @@ public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPass
             .GroupBy(reading => new SeriesKey(reading.Sensor, reading.Quantity))
             .Select(group => new SeriesReadings(group.Key, [.. group.Select(Fact)]))
             .ToList();
-        if (throughTheWholeView)
+        var batch = BatchViews.Batch("quince-mead", "Quince mead", scenario.Band, scenario.Sensors) with
         {
-            var batch = BatchViews.Batch("quince-mead", "Quince mead", scenario.Band, scenario.Sensors) with { InoculatedAt = EventTime.From(scenario.Start) };
-            return BatchAnalysis.View(new BatchFacts(batch, [], series), ViewSettings.Default with { Alerts = _settings }, PriorSnapshot.Shipped, now);
+            Kind = scenario.Kind, OriginalGravity = scenario.OriginalGravity, Tolerance = scenario.Tolerance,
+        };
+        if (throughTheWholeView || scenario.NeedsTheWholeView)
+        {
+            // An entry is a fact from the moment at which it is written on.
+            var journal = scenario.Journal.Where(entry => entry.At <= EventTime.From(Wall(at))).ToList();
+            return BatchAnalysis.View(
+                new BatchFacts(batch with { InoculatedAt = EventTime.From(scenario.Start) }, journal, series),
+                ViewSettings.Default with { Alerts = _settings },
+                PriorSnapshot.Shipped,
+                now);
         }
 
         return BatchViews.Of("quince-mead", "Quince mead", scenario.Band, scenario.Sensors, scenario.Readings.Select(reading => new SeriesKey(reading.Sensor, reading.Quantity)).Distinct(), series, _settings, now);

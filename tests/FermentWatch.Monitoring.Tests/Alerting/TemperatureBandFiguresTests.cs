@@ -1,5 +1,6 @@
 using System.Globalization;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
@@ -70,8 +71,9 @@ public sealed class TemperatureBandFiguresTests
     private static TimeSpan Since(EventTime at) => at - new EventTime(0);
 
     private static ValueList<AlertEpisode> Episodes(IReadOnlyList<Reading> readings) => SampleRules.Episodes(
-        BatchViews.Batch("quince-mead", "Quince mead", Band, [Probe]),
-        [new SeriesReadings(new SeriesKey(Probe.Sensor, QuantityKind.Temperature), readings)],
-        AlertSettings.Default,
-        new EventTime(long.MaxValue));
+        new SampleFacts(
+            BatchViews.Batch("quince-mead", "Quince mead", Band, [Probe]),
+            [new SeriesReadings(new SeriesKey(Probe.Sensor, QuantityKind.Temperature), readings)],
+            new EventTime(long.MaxValue)),
+        AlertSettings.Default with { Only = ValueList.Of<string>(TemperatureBandRule.Id) });
 }

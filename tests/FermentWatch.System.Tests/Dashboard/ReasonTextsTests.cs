@@ -72,7 +72,7 @@ public sealed partial class ReasonTextsTests
     public void SentenceThatBeginsWithAGivenName_KeepsItsSmallLetter()
     {
         Assert.Equal("float-1 is heard again.", ReasonWords.Sentence(Reason.Of("sensor-heard-again", new ReasonValue.Name("float-1")), Utc));
-        Assert.Equal("No gravity reading has come yet.", ReasonWords.Sentence(Reason.Of("phase-unknown-no-readings"), Utc));
+        Assert.Equal("There is no gravity reading to judge by yet.", ReasonWords.Sentence(Reason.Of("phase-unknown-no-readings"), Utc));
     }
 
     [Theory]

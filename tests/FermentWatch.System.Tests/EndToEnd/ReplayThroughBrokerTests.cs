@@ -4,8 +4,10 @@ using System.Text.Json.Nodes;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Pipeline;
 using FermentWatch.System.Tests.Mqtt;
+using Microsoft.Extensions.DependencyInjection;
 using Xunit;
 
 namespace FermentWatch.System.Tests.EndToEnd;
@@ -50,6 +52,41 @@ public sealed class ReplayThroughBrokerTests(ITestOutputHelper output)
         var again = BatchAnalysis.View(mixed.Snapshot.Facts, ViewSettings.Default, PriorSnapshot.Shipped, end);
         output.WriteLine($"shuffled with seed {Seed} and doubled: messages {shuffled.Count}, readings stored {mixed.Stored}");
         Assert.True(view == again, $"the view of the shuffled and doubled messages (seed {Seed}) differs: {FirstDifference(view, again)}");
+    }
+
+    [Fact]
+    public async Task SameRowsThroughMosquittoAndThroughTheBacktest_GiveTheSameForecast()
+    {
+        var recording = Service.Backtest.ReplayFolder.Load(Folder);
+        var clock = new DemoClock(recording.Batch.InoculatedAt.ToDateTimeOffset());
+        await using var mosquitto = await Mosquitto.StartAsync();
+        await using var service = await RunningService.StartAsync(file => Configure(file, mosquitto.Port), clock);
+        await Eventually.TrueAsync(() => service.Broker.IsUp, () => $"not connected: {service.Broker.State}");
+        await using var publisher = new RawPublisher("replay", 5, mosquitto.Port);
+        Assert.True(await publisher.TryConnectAsync());
+        var board = service.Services.GetRequiredService<Board>();
+        var sent = 0;
+        foreach (var cut in new[] { recording.Cuts[6], recording.Cuts[14], recording.Cuts[^1] })
+        {
+            clock.MoveTo(cut.At.ToDateTimeOffset());
+            for (; sent < cut.Rows; sent++)
+            {
+                var (time, gravity, celsius) = _rows[sent];
+                await publisher.PublishAsync("replay/s23", $"{{\"time\":\"{time}\",\"gravity\":{gravity},\"celsius\":{celsius}}}");
+            }
+
+            var replayed = Service.Backtest.Predictor.View(recording, cut);
+            BatchView? Live() => board.State.Snapshot.Find("s23")?.View;
+            await Eventually.TrueAsync(
+                () => Live() is { } view && view.Now == cut.At && view.GravityCounts == replayed.GravityCounts,
+                () => $"cut {cut.Number}: the board has {Live()?.GravityCounts} as of {Live()?.Now}, the backtest {replayed.GravityCounts}");
+            var live = Live()!;
+            output.WriteLine($"cut {cut.Number} with {cut.Rows} rows: {live.GravityCounts}, {live.Forecast!.FinalGravity.P50.Value}");
+            Assert.Equal(replayed.Forecast, live.Forecast);
+            Assert.Equal(replayed.Phase, live.Phase);
+            Assert.Equal(replayed.Stop, live.Stop);
+            Assert.Equal(replayed.Gravity, live.Gravity);
+        }
     }
 
     private async Task<(BatchSnapshotOf Snapshot, int Stored, ReceivedAt Now)> StoreAsync(List<(string Time, string Gravity, string Celsius)> rows)

@@ -90,6 +90,37 @@ public sealed class ExportRoundTripTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public async Task BacktestOfAnExport_SeesAtEachCutWhatTheServiceSaw()
+    {
+        await using var there = StoreOnDisk.Open();
+        await FillAsync(there);
+        await there.Store.AppendJournalAsync(Sloe.Id, new JournalDraft(JournalKind.NutrientAdded, StoreOnDisk.At(30), "first addition"), null, Stop);
+        await there.Store.AppendJournalAsync(
+            Sloe.Id, new JournalDraft(JournalKind.MeasuredByHand, StoreOnDisk.At(200), "") { Gravity = SpecificGravity.FromRatio(1.0125) }, null, Stop);
+        var folder = Directory.CreateTempSubdirectory("fermentwatch-replay-").FullName;
+        using (var file = new MemoryStream())
+        {
+            new BatchExport(there.Store, reason => reason.Code, "corrected").Replay(Sloe, StoreOnDisk.At(252), file);
+            using var zip = new ZipArchive(file, ZipArchiveMode.Read);
+            await zip.ExtractToDirectoryAsync(folder, Stop);
+        }
+
+        var recording = Service.Backtest.ReplayFolder.Load(folder);
+        Assert.Equal(Sloe.Sensors, recording.Batch.Sensors);
+        var last = recording.Cuts[^1];
+        var live = BatchAnalysis.View(there.Store.ReadBatch(Sloe.Id)!.Facts, ViewSettings.Default, PriorSnapshot.Shipped, last.At);
+        var replayed = Service.Backtest.Predictor.View(recording, last);
+        Assert.Equal(live.Events, replayed.Events);
+        Assert.Equal(live.Gravity, replayed.Gravity);
+        Assert.Equal(live.SetAside, replayed.SetAside);
+        Assert.Equal(live.Temperature, replayed.Temperature);
+        Assert.Equal(live.Forecast, replayed.Forecast);
+        Assert.True(live.Events.Count >= 2, "The journal did not come along.");
+        Assert.Empty(Service.Backtest.Predictor.View(recording, recording.Cuts[0]).Events);
+        Directory.Delete(folder, recursive: true);
+    }
+
+    [Fact]
     public async Task FiftyThousandRows_AreStoredInPiecesAndOutliveAReopening()
     {
         var text = new StringBuilder("time,gravity,temperature\n");

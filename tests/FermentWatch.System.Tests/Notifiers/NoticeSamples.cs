@@ -1,3 +1,4 @@
+using System.Collections.Concurrent;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
@@ -11,6 +12,8 @@ public static class NoticeSamples
 {
     private static readonly DateTimeOffset Start = new(2026, 3, 2, 8, 0, 0, TimeSpan.Zero);
     private static readonly AlertSettings Settings = AlertSettings.Default with { Channels = ValueList.Of<string>("relay") };
+
+    private static readonly ConcurrentDictionary<string, byte> Planned = new();
 
     private static readonly Dictionary<string, Func<string, OutboxDraft>> All = new()
     {
@@ -32,11 +35,34 @@ public static class NoticeSamples
         ["silent-heard-again"] = name => Silent(TransitionKind.Cleared, [[name]], [1], isHeard: true),
         ["silent-heard-again-several"] = name => Silent(TransitionKind.Cleared, [[name, name + "b"]], [2], isHeard: true),
         ["silent-detached"] = name => Silent(TransitionKind.Cleared, [[name]], [1], isHeard: false),
+        ["danger-hot"] = name => One(name, "temperature-danger", TransitionKind.Raised, "temperature-deadly", sensor => [sensor, Hot, new ReasonValue.Degrees(32)], Severity.Urgent),
+        ["danger-cold"] = name => One(name, "temperature-danger", TransitionKind.Repeated, "temperature-freezing", sensor => [sensor, new ReasonValue.Degrees(-10.5), new ReasonValue.Degrees(-1)], Severity.Urgent),
+        ["danger-withdrawn"] = name => One(name, "temperature-danger", TransitionKind.Withdrawn, "temperature-deadly", sensor => [sensor, Hot, new ReasonValue.Degrees(32)], Severity.Urgent),
+        ["danger-cleared"] = name => One(name, "temperature-danger", TransitionKind.Cleared, "temperature-out-of-danger", sensor => [sensor, Hot, OtherDay], Severity.Urgent),
+        ["drop"] = name => One(name, "temperature-drop", TransitionKind.Raised, "temperature-dropped", sensor => [sensor, Hot, new ReasonValue.Degrees(10.5, IsDifference: true), new ReasonValue.Length(TimeSpan.FromHours(12))]),
+        ["drop-cleared"] = name => One(name, "temperature-drop", TransitionKind.Cleared, "temperature-drop-over", sensor => [sensor, Hot, OtherDay]),
+        ["no-start"] = name => One(name, "no-start", TransitionKind.Raised, "no-start-yet", _ => [new ReasonValue.Length(TimeSpan.FromHours(96)), new ReasonValue.Gravity(1.105), OtherDay]),
+        ["no-start-cleared"] = name => One(name, "no-start", TransitionKind.Cleared, "start-seen", _ => [new ReasonValue.Gravity(0.003, IsDifference: true), OtherDay]),
     };
+
+    private static ReasonValue Hot => new ReasonValue.Degrees(33.4);
+
+    private static ReasonValue OtherDay => new ReasonValue.Moment(EventTime.From(Start.AddDays(-3).AddHours(14.5)));
 
     public static ReceivedAt Now { get; } = ReceivedAt.From(Start.AddHours(6));
 
     public static TheoryData<string> Names => [.. All.Keys];
+
+    /// <summary>Ids of the rules that have a sample.</summary>
+    public static IReadOnlyCollection<string> Rules()
+    {
+        foreach (var sample in All.Values)
+        {
+            sample("Quince mead");
+        }
+
+        return [.. Planned.Keys];
+    }
 
     public static OutboxDraft Of(string sample, string name) => All[sample](name);
 
@@ -60,6 +86,16 @@ public static class NoticeSamples
         };
         var alert = Alert(episode, "a");
         return Plan([(View("quince-mead", name), Result([.. Enumerable.Repeat(new AlertTransition(kind, alert, episode), times)], 1))]);
+    }
+
+    /// <summary>The notice of a rule with one subject, whose reason has these values.</summary>
+    private static OutboxDraft One(string name, string rule, TransitionKind kind, string code, Func<ReasonValue, ReasonValue[]> values, Severity severity = Severity.Warning)
+    {
+        var sensor = new ReasonValue.Name(name.Length > 20 ? name : "probe");
+        var because = Reason.Of(code, values(sensor));
+        var began = EventTime.From(Start.AddHours(-70));
+        var episode = new AlertEpisode(rule, sensor.Text, severity, began, began, ClearedAt: null, because) { ClearedBecause = because };
+        return Plan([(View("quince-mead", name), Result([new AlertTransition(kind, Alert(episode, "a"), episode)], 1))]);
     }
 
     private static OutboxDraft Silent(TransitionKind kind, string[][] names, int[] sensors, bool isHeard)
@@ -99,8 +135,11 @@ public static class NoticeSamples
         ValueList.Of<AlertTransition>(transitions),
         MustStore: true);
 
-    private static OutboxDraft Plan(IReadOnlyList<(BatchView, StepResult)> batches) =>
-        Assert.Single(NoticePlan.For(batches, Settings, new Pass(Now, TimeSpan.Zero, TimeZoneInfo.Utc)).Drafts);
+    private static OutboxDraft Plan(IReadOnlyList<(BatchView View, StepResult Result)> batches)
+    {
+        Planned.TryAdd(batches[0].Result.Transitions[0].Alert.Rule, 0);
+        return Assert.Single(NoticePlan.For(batches, Settings, new Pass(Now, TimeSpan.Zero, TimeZoneInfo.Utc)).Drafts);
+    }
 
     private static BatchView View(string id, string name) => new()
     {

@@ -41,6 +41,12 @@ public sealed partial class NoticeTextTests
     }
 
     [Fact]
+    public void EachRule_HasSamplesOfItsNotices()
+    {
+        Assert.Equal(AlertRuleCatalog.All.Select(rule => rule.Id).Order(), NoticeSamples.Rules().Order());
+    }
+
+    [Fact]
     public void TemperatureNotice_SaysWhatHowSureAndWhatToDo()
     {
         var notice = Write(NoticeSamples.Of("temperature-above", "Quince mead"));

@@ -24,12 +24,9 @@ public static class TemperatureBandRule
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.TemperatureBand.Repeat, Episodes, OnTicks: null, TemperatureBandNotice.Words);
 
-    private static IEnumerable<AlertEpisode> Episodes(
-        Batch batch,
-        IReadOnlyList<SeriesReadings> series,
-        AlertSettings settings,
-        EventTime now)
+    private static IEnumerable<AlertEpisode> Episodes(SampleFacts facts, AlertSettings settings)
     {
+        var (batch, series, now) = facts;
         if (!settings.TemperatureBand.Enabled)
         {
             return [];

@@ -1,6 +1,5 @@
 using FermentWatch.Oenology.Bottling;
 using FermentWatch.Oenology.Limits;
-using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Oenology.Worksheets.Entries;
 

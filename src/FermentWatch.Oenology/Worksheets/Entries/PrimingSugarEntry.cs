@@ -61,7 +61,7 @@ internal static class PrimingSugarEntry
         Cautions = [Caution.BottlePressure, Caution.SteadyHydrometer],
         Examples =
         [
-            WorkedExample.Of("volume=20 alcohol=12 temperature=20 target-pressure=2 bottle=sparkling rated-pressure=10", "computed by hand: 3.0133 bar x (1.4437 + 0.0530) = 4.510 g/L of gas; less 1.463 there, over 0.5143", new("gas-there", 1.463, 0.01), new("dose", 5.92, 0.03), new("mass", 118.5, 0.6)),
+            WorkedExample.Of("volume=20 alcohol=12 temperature=20 target-pressure=2 bottle=sparkling rated-pressure=10", "computed by hand: 2 bar of gas above the shut-in air x (1.4437 + 0.0530) = 2.993 g/L; less 1.463 there, over 0.5143", new("gas-there", 1.463, 0.01), new("dose", 2.98, 0.02), new("mass", 59.5, 0.4)),
             WorkedExample.Saying("volume=20 alcohol=12 temperature=20 target-pressure=2 bottle=still", "still bottles carry no pressure rating", "bottle-not-rated"),
             WorkedExample.Saying("volume=20 alcohol=11 temperature=12 target-pressure=5 bottle=beer rated-pressure=6", "5 bar at 20 °C are above 6 at 30 °C", "above-rating"),
         ],

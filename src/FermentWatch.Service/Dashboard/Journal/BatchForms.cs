@@ -19,7 +19,12 @@ internal static class BatchForms
     public static IResult ShowStart(HttpContext context)
     {
         var visit = DashboardHosting.VisitOf(context);
-        var typed = new Dictionary<string, string>(StringComparer.Ordinal) { ["at"] = LocalTime.Typed(EventTime.From(visit.Now), visit.Reader) };
+        var sensor = context.Request.Query["sensor"].ToString();
+        var typed = new Dictionary<string, string>(StringComparer.Ordinal)
+        {
+            ["at"] = LocalTime.Typed(BatchStart.For(context.RequestServices, sensor, EventTime.From(visit.Now)), visit.Reader),
+            ["sensor"] = sensor,
+        };
         return JournalHosting.Page<BatchFormPage>(context, new() { ["Visit"] = visit, ["Typed"] = typed, ["Sensors"] = Sensors(context) });
     }
 
@@ -227,7 +232,8 @@ internal static class BatchForms
     }
 
     private static List<string> Sensors(HttpContext context) =>
-        [.. (context.RequestServices.GetService<Store>()?.ReadSeries() ?? []).Select(series => series.Series.Sensor.Value).Distinct(StringComparer.Ordinal)];
+        [.. (context.RequestServices.GetService<Store>()?.ReadSeries() ?? []).Select(series => series.Series.Sensor.Value)
+            .Concat(context.RequestServices.GetService<MappingBook>()?.Made.Select(made => made.Mapping.Sensor) ?? []).Distinct(StringComparer.Ordinal)];
 
     private static Batch? Stored(HttpContext context, string id) =>
         context.RequestServices.GetRequiredService<Store>().ReadBatch(new BatchId(id))?.Facts.Batch;

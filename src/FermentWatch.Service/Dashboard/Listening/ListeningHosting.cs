@@ -20,7 +20,9 @@ internal static class ListeningHosting
         app.MapForm($"/{Path}/ignore", (form, stop) => IgnoreAsync(form, ignored: true, stop));
         app.MapForm($"/{Path}/show", (form, stop) => IgnoreAsync(form, ignored: false, stop));
         app.MapForm($"/{Path}/unit", ChangeUnitAsync);
+        app.MapForm($"/{Path}/source", ChangeSourceAsync);
         app.MapForm($"/{Path}/retire", RetireAsync);
+        app.MapForm($"/{Path}/scope", ScopeAsync);
     }
 
     /// <summary>Way to the page with a topic chosen.</summary>
@@ -85,6 +87,7 @@ internal static class ListeningHosting
             }
             else
             {
+                await TakeHeardAsync(form, new TopicMapping(name, filter!, ValueList.Of<FieldMapping>(field), time), heard.Topic, stop);
                 await AttachAsync(form, state, new SensorId(name), placement, had, stop);
                 return FormHosting.Back(form, To(heard.Topic));
             }
@@ -95,6 +98,33 @@ internal static class ListeningHosting
             ["State"] = state,
             ["Field"] = form["field"],
             ["Faults"] = faults,
+            ["Typed"] = form,
+        });
+    }
+
+    private static async Task TakeHeardAsync(SentForm form, TopicMapping mapping, string topic, CancellationToken stop)
+    {
+        if (form.Service<Pipeline.Listening>().Find(topic) is { } heard && HeardReadings.Of(mapping, heard) is { Count: > 0 } rows)
+        {
+            await form.Service<Store>().ImportAsync(rows, static _ => { }, stop);
+            var sensors = rows.SelectMany(row => row).Select(reading => reading.Field.Sensor).ToHashSet();
+            form.Service<PipelineSignals>().Touch([.. form.Service<Store>().ReadBatches().Where(batch => batch.Sensors.Any(one => sensors.Contains(one.Sensor))).Select(batch => batch.Id)]);
+        }
+    }
+
+    private static async Task<IResult> ScopeAsync(SentForm form, CancellationToken stop)
+    {
+        var text = form["filter"];
+        if (TopicFilter.TryParse(text.Length == 0 ? ListeningScope.Every.Text : text, out var filter, out var problem))
+        {
+            await form.Service<ListeningScope>().KeepAsync(filter, stop);
+            return FormHosting.Back(form, Path);
+        }
+
+        return FormHosting.Again<ListeningPage>(form, new Dictionary<string, object?>
+        {
+            ["State"] = ListeningState.Read(form.Context.RequestServices, null),
+            ["Faults"] = new Dictionary<string, string>(StringComparer.Ordinal) { ["filter"] = ListeningText.Of("fault-filter", text, problem) },
             ["Typed"] = form,
         });
     }
@@ -127,9 +157,30 @@ internal static class ListeningHosting
 
     private static async Task<IResult> ChangeUnitAsync(SentForm form, CancellationToken stop)
     {
-        if (Number(form) is { } id && SettingWords.Units.TryGetValue(form["unit"], out var unit))
+        if (Number(form) is not { } id || !SettingWords.Quantities.TryGetValue(form["quantity"], out var quantity) || !SettingWords.Units.TryGetValue(form["unit"], out var unit))
         {
-            await form.Service<MappingBook>().ChangeUnitAsync(id, UnitConversion.QuantityOf(unit), unit, stop);
+            return FormHosting.Back(form, Path);
+        }
+
+        var book = form.Service<MappingBook>();
+        var change = await book.ChangeUnitAsync(id, quantity, unit, stop);
+        return change.Fate != FieldChangeFate.Taken
+            ? FormHosting.Back(form, Path)
+            : FormHosting.Again<ListeningPage>(form, new Dictionary<string, object?>
+            {
+                ["State"] = ListeningState.Read(form.Context.RequestServices, null),
+                ["Faults"] = new Dictionary<string, string>(StringComparer.Ordinal)
+                {
+                    ["known"] = ListeningText.Of("fault-both", book.Made.First(made => made.Id == id).Mapping.Sensor, ListeningText.Of(UnitConversion.QuantityOf(unit))),
+                },
+            });
+    }
+
+    private static async Task<IResult> ChangeSourceAsync(SentForm form, CancellationToken stop)
+    {
+        if (Number(form) is { } id && SettingWords.Quantities.TryGetValue(form["quantity"], out var quantity) && JsonPointer.TryParse(form["source"], out var source, out _))
+        {
+            await form.Service<MappingBook>().ChangeSourceAsync(id, quantity, source, stop);
         }
 
         return FormHosting.Back(form, Path);

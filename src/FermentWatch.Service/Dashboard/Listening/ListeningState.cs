@@ -17,7 +17,7 @@ namespace FermentWatch.Service.Dashboard.Listening;
 /// <param name="Configured">Mappings of the configuration.</param>
 /// <param name="Batches">Batches to which a sensor can be attached here.</param>
 /// <param name="Problem">Why nothing can be heard; null while all is well.</param>
-/// <param name="LastHeard">When each topic was recorded last.</param>
+/// <param name="Topics">Topics that were recorded, with their last message.</param>
 public sealed record ListeningState(
     IReadOnlyList<UnmappedTopic> Fresh,
     IReadOnlyList<string> Ignored,
@@ -25,8 +25,14 @@ public sealed record ListeningState(
     IReadOnlyList<TopicMapping> Configured,
     IReadOnlyList<Batch> Batches,
     Reason? Problem,
-    IReadOnlyDictionary<string, DateTimeOffset> LastHeard)
+    IReadOnlyList<TopicSummary> Topics)
 {
+    /// <summary>Which topics the list is about.</summary>
+    public required TopicFilter Scope { get; init; }
+
+    /// <summary>Sensors that the page reads from the chosen topic, each with the batch in which it is now, or none.</summary>
+    public IReadOnlyList<(string Sensor, Batch? Batch)> Connected { get; init; } = [];
+
     /// <summary>The topic that was chosen; null for none.</summary>
     public HeardTopic? Chosen { get; init; }
 
@@ -39,18 +45,25 @@ public sealed record ListeningState(
         var book = services.GetRequiredService<MappingBook>();
         var fromFile = services.GetRequiredService<ConfiguredBatches>();
         var topics = store.ReadTopics();
+        var batches = store.ReadBatches();
         return new ListeningState(
             listening.Look(),
             store.ReadIgnoredTopics(),
             book.Made,
             book.Configured,
-            [.. store.ReadBatches().Where(batch => !fromFile.Ids.Contains(batch.Id))],
+            [.. batches.Where(batch => !fromFile.Ids.Contains(batch.Id))],
             listening.Problem,
-            topics.ToDictionary(summary => summary.Topic, summary => summary.LastReceivedAt.ToDateTimeOffset(), StringComparer.Ordinal))
+            topics)
         {
+            Scope = services.GetRequiredService<ListeningScope>().Filter,
+            Connected = [.. book.Made.Where(made => topic is not null && made.Mapping.Filter.Matches(topic)).Select(made => made.Mapping.Sensor).Distinct(StringComparer.Ordinal)
+                .Select(sensor => (sensor, batches.FirstOrDefault(batch => batch.Sensors.Any(one => one.Sensor.Value == sensor && one.Until is null))))],
             Chosen = topic is null ? null : HeardTopic.Of(topic, listening.Find(topic), topics.FirstOrDefault(summary => summary.Topic == topic)),
         };
     }
+
+    /// <summary>The last message recorded under a mapping; null before the first.</summary>
+    public TopicSummary? LastOf(TopicMapping mapping) => Topics.Where(topic => mapping.Filter.Matches(topic.Topic)).MaxBy(topic => topic.LastReceivedAt.UnixMicroseconds);
 
     /// <summary>What a number is mapped to, or null.</summary>
     public FieldMapping? UsedAs(string topic, JsonPointer? source) => Made.Select(made => made.Mapping).Concat(Configured)

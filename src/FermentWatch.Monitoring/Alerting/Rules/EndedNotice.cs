@@ -1,0 +1,25 @@
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary>The all-clear and the withdrawal that most rules share.</summary>
+internal static class EndedNotice
+{
+    /// <param name="about">What ended.</param>
+    /// <param name="also">What to do about a false alarm, or null.</param>
+    public static NoticeWords Words(NoticeSubject about, Reason? also = null)
+    {
+        var (view, transition) = about.Parts[0];
+        var batch = new ReasonValue.Name(view.Batch.Name);
+        if (about.Kind is TransitionKind.Withdrawn)
+        {
+            return new NoticeWords(
+                Reason.Of("title-withdrawn", batch),
+                ValueList.Of<Reason>([Reason.Of("alert-withdrawn", new ReasonValue.Moment(transition.Alert.RaisedAt)), .. also is null ? [] : new[] { also, Reason.Of("ventilate-first") }]));
+        }
+
+        return new NoticeWords(
+            Reason.Of("title-ended", batch),
+            ValueList.Of(transition.Episode?.ClearedBecause ?? transition.EndedBecause ?? Reason.Of("alert-ended")));
+    }
+}

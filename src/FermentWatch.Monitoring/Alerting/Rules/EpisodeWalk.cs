@@ -1,0 +1,57 @@
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary>What a sample says about an alert, and the words for it.</summary>
+/// <param name="At">When.</param>
+/// <param name="Condition">What it says.</param>
+/// <param name="Because">Evidence while it holds, or why it is clear.</param>
+/// <param name="Severity">How much it asks while it holds.</param>
+internal readonly record struct Judged(EventTime At, Condition Condition, Reason Because, Severity Severity = Severity.Warning);
+
+/// <summary>Runs the state machine over judged samples in event order and gives the episodes.</summary>
+internal static class EpisodeWalk
+{
+    /// <param name="rule">Id of the rule.</param>
+    /// <param name="subject">What it is about.</param>
+    /// <param name="samples">In event order.</param>
+    /// <param name="timing">Delays of the rule.</param>
+    /// <param name="end">When the subject left the batch or the rule's stage ended, with the reason; null while it is there.</param>
+    public static IEnumerable<AlertEpisode> Of(string rule, string subject, IEnumerable<Judged> samples, AlertTiming timing, (EventTime At, Reason Because)? end = null)
+    {
+        var state = AlertState.Start;
+        AlertEpisode? standing = null;
+        foreach (var sample in samples)
+        {
+            var was = state;
+            state = state.Next(sample.Condition, RuleTime.Of(sample.At), timing);
+            if (state.Phase is AlertPhase.Raised && !was.Stands)
+            {
+                var beganAt = was.Phase is AlertPhase.Watching ? was.Since.ToEventTime() : sample.At;
+                standing = new AlertEpisode(rule, subject, sample.Severity, beganAt, sample.At, ClearedAt: null, sample.Because) { EvidenceAt = sample.At };
+            }
+            else if (standing is not null && sample.Condition is Condition.Holds)
+            {
+                // An episode keeps the gravest of its grades: it is over before it becomes milder.
+                standing = standing with { Because = sample.Because, EvidenceAt = sample.At, Severity = Max(standing.Severity, sample.Severity) };
+            }
+
+            if (standing is not null)
+            {
+                standing = standing with { IsEasing = state.Phase is AlertPhase.Easing };
+                if (!state.Stands)
+                {
+                    yield return standing with { ClearedAt = sample.At, ClearedBecause = sample.Because, EvidenceAt = sample.At };
+                    standing = null;
+                }
+            }
+        }
+
+        if (standing is not null)
+        {
+            yield return end is { } over ? standing with { ClearedAt = over.At, ClearedBecause = over.Because, IsEasing = false } : standing;
+        }
+    }
+
+    private static Severity Max(Severity one, Severity other) => one > other ? one : other;
+}

@@ -1,0 +1,82 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary><c>no-start</c>: gravity has not begun to fall long after the yeast went in. The subject is the batch.</summary>
+/// <remarks>72 h for wine and cider, 96 h for mead, whose lag is longer: common practice, no source. Where the first gravity came more
+/// than a day after the inoculation and no original gravity was told, nobody saw the start: the rule says nothing.</remarks>
+public static class NoStartRule
+{
+    /// <summary>Id of the rule.</summary>
+    public const string Id = "no-start";
+
+    private static readonly TimeSpan _lateFirst = TimeSpan.FromHours(24);
+
+    /// <summary>The catalogue's entry.</summary>
+    public static AlertRule Rule { get; } = new(Id, settings => settings.NoStart.Repeat, Episodes, OnTicks: null, Words);
+
+    private static IEnumerable<AlertEpisode> Episodes(SampleFacts facts, AlertSettings settings)
+    {
+        var limits = settings.NoStart;
+        var began = facts.Last(JournalKind.Inoculated, JournalKind.Repitched)?.At is { } written && written > facts.Batch.InoculatedAt ? written : facts.Batch.InoculatedAt;
+        var points = facts.Gravity.Where(point => point.At >= began).ToList();
+        if (!limits.Enabled || points.Count == 0 || Level(facts.Batch, points, began) is not { } level)
+        {
+            return [];
+        }
+
+        var wait = facts.Batch.Kind is FermentKind.Mead ? limits.MeadWait : limits.Wait;
+        var timing = new AlertTiming(Hold.None, new Hold(limits.OffDelay, 0), TimeSpan.MaxValue);
+        return EpisodeWalk.Of(Id, facts.Batch.Id.Value, points.Select((_, i) => Judge(points, i, level, began, wait, limits)), timing);
+    }
+
+    private static Judged Judge(List<GravityPoint> points, int i, double level, EventTime began, TimeSpan wait, NoStartSettings limits)
+    {
+        var at = points[i].At;
+        var latest = Median(points, Math.Max(0, i - 2), i);
+        var fall = level - latest;
+        if (fall > limits.FallPoints)
+        {
+            return new Judged(at, Condition.Clear, Reason.Of("start-seen", new ReasonValue.Gravity(fall / 1000, IsDifference: true), new ReasonValue.Moment(at)));
+        }
+
+        return new Judged(
+            at,
+            at - began >= wait ? Condition.Holds : Condition.Between,
+            Reason.Of("no-start-yet", new ReasonValue.Length(at - began), new ReasonValue.Gravity(1 + (latest / 1000)), new ReasonValue.Moment(began)));
+    }
+
+    /// <summary>Gravity from which a fall counts, in points; null where nobody saw the start.</summary>
+    private static double? Level(Batch batch, List<GravityPoint> points, EventTime began)
+    {
+        var seen = Median(points, 0, Math.Min(4, points.Count - 1));
+        // A hydrometer and a sensor differ by a few points: only a large difference says that the sensor came late.
+        if (batch.OriginalGravity is { } told && told.Points > seen + 6)
+        {
+            return told.Points;
+        }
+
+        return points[0].At - began <= _lateFirst ? seen : batch.OriginalGravity is not null ? seen : null;
+    }
+
+    private static double Median(List<GravityPoint> points, int from, int until)
+    {
+        var sorted = points.GetRange(from, until - from + 1).Select(point => point.Gravity.Points).Order().ToList();
+        return (sorted[(sorted.Count - 1) / 2] + sorted[sorted.Count / 2]) / 2;
+    }
+
+    private static NoticeWords Words(NoticeSubject about)
+    {
+        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        {
+            return EndedNotice.Words(about, Reason.Of("look-for-a-start"));
+        }
+
+        var (view, transition) = about.Parts[0];
+        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        return new NoticeWords(
+            Reason.Of("title-no-start", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("look-for-a-start")));
+    }
+}

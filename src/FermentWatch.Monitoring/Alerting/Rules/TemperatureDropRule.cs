@@ -1,0 +1,86 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary>
+/// <c>temperature-drop</c>: the liquid cooled so far in half a day while it ferments that the yeast may stop. A cold crash that is
+/// written in the journal was meant.
+/// </summary>
+/// <remarks>Limits are common practice, no source. Sensors on bare glass and in the room follow the day and the night: they are not asked.</remarks>
+public static class TemperatureDropRule
+{
+    /// <summary>Id of the rule.</summary>
+    public const string Id = "temperature-drop";
+
+    private static readonly TimeSpan _assumedInterval = TimeSpan.FromMinutes(15);
+
+    /// <summary>The catalogue's entry.</summary>
+    public static AlertRule Rule { get; } = new(Id, settings => settings.TemperatureDrop.Repeat, Episodes, OnTicks: null, Words);
+
+    private static IEnumerable<AlertEpisode> Episodes(SampleFacts facts, AlertSettings settings) => settings.TemperatureDrop.Enabled
+        ? facts.Batch.Sensors.Distinct()
+            .Where(attachment => attachment.Placement is Placement.InLiquid or Placement.InsulatedOnGlass)
+            .SelectMany(attachment => Episodes(attachment, facts, settings.TemperatureDrop))
+        : [];
+
+    private static IEnumerable<AlertEpisode> Episodes(SensorAttachment attachment, SampleFacts facts, TemperatureDropSettings limits)
+    {
+        var samples = SampleOrder.Of(attachment, QuantityKind.Temperature, facts.Series, facts.Now).Where(sample => double.IsFinite(sample.Value)).ToList();
+        var medians = samples.Select((_, i) => Median(samples, i)).ToList();
+        var timing = new AlertTiming(
+            new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, _assumedInterval)));
+        (EventTime, Reason)? end = attachment.Until is { } until && until <= facts.Now
+            ? (until, Reason.Of("sensor-detached", new ReasonValue.Name(attachment.Sensor.Value), new ReasonValue.Moment(until)))
+            : null;
+        return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples, medians, i, facts, attachment, limits)), timing, end)
+            .Select(episode => episode with { Placement = attachment.Placement });
+    }
+
+    private static Judged Judge(List<Reading> samples, List<double> medians, int i, SampleFacts facts, SensorAttachment attachment, TemperatureDropSettings limits)
+    {
+        var (at, celsius) = (samples[i].At, medians[i]);
+        var name = new ReasonValue.Name(attachment.Sensor.Value);
+        if (facts.StageAt(at) is not BatchStage.Fermenting)
+        {
+            return new Judged(at, Condition.Clear, Reason.Of("temperature-drop-meant", name, new ReasonValue.Moment(at)));
+        }
+
+        var (highest, lowest) = (celsius, celsius);
+        for (var earlier = i; earlier >= 0 && at - samples[earlier].At <= limits.Within; earlier--)
+        {
+            // What comes down from above the band into it is no loss.
+            highest = Math.Max(highest, facts.Batch.TemperatureBand is { } band ? Math.Min(medians[earlier], Math.Max(band.High.Celsius, celsius)) : medians[earlier]);
+            lowest = Math.Min(lowest, medians[earlier]);
+        }
+
+        // Rising again: what was lost comes back.
+        var isRising = celsius - lowest >= limits.RiseCelsius;
+        var fell = highest - celsius;
+        return isRising || fell <= limits.DropCelsius - limits.RiseCelsius
+            ? new Judged(at, Condition.Clear, Reason.Of("temperature-drop-over", name, new ReasonValue.Degrees(celsius), new ReasonValue.Moment(at)))
+            : new Judged(
+                at,
+                fell > limits.DropCelsius ? Condition.Holds : Condition.Between,
+                Reason.Of("temperature-dropped", name, new ReasonValue.Degrees(celsius), new ReasonValue.Degrees(fell, IsDifference: true), new ReasonValue.Length(limits.Within)));
+    }
+
+    private static double Median(List<Reading> samples, int i) => i < 2
+        ? samples[i].Value
+        : Math.Max(Math.Min(samples[i].Value, samples[i - 1].Value), Math.Min(Math.Max(samples[i].Value, samples[i - 1].Value), samples[i - 2].Value));
+
+    private static NoticeWords Words(NoticeSubject about)
+    {
+        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        {
+            return EndedNotice.Words(about, Reason.Of("undo-remedy"));
+        }
+
+        var (view, transition) = about.Parts[0];
+        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        return new NoticeWords(
+            Reason.Of("title-drop", new ReasonValue.Name(view.Batch.Name), because.Values[2], because.Values[3]),
+            ValueList.Of(because, Reason.Of("cold-may-stop-yeast"), Reason.Of("ventilate-first"), Reason.Of("warm-gently")));
+    }
+}

@@ -1,0 +1,66 @@
+namespace FermentWatch.Monitoring.Forecasting;
+
+/// <summary>Where a ferment ends that nothing stops: at its dry end or where its yeast gives up, whichever is higher; as odds, before any curve.</summary>
+internal sealed class EndBelief
+{
+    private const int Parts = 15;
+    private const double Reach = 2.6;
+
+    // The sugar that makes a ferment stuck (8 g/L), as gravity with the alcohol that it would have become. [points]
+    private const double LeastLeftPoints = 3.8;
+
+    private readonly List<(double End, double Weight)> _ends = [];
+    private readonly double _start;
+    private readonly double _levelSpread;
+
+    /// <param name="prior">The kind's prior with what the maker told.</param>
+    /// <param name="curve">Level of the dry end.</param>
+    /// <param name="start">Original gravity, with what was added since counted in. [points]</param>
+    /// <param name="levelSpread">How far the sensor's level may be off. [points]</param>
+    public EndBelief(CurvePrior prior, FermentCurve curve, double start, double levelSpread)
+    {
+        (_start, _levelSpread) = (start, levelSpread);
+        for (var i = 0; i < Parts; i++)
+        {
+            var (dryPlace, dryWeight) = Part(i);
+            var dry = curve.DryEnd(start) + prior.Center[CurveParameter.DryOffset] + (dryPlace * prior.Spread[CurveParameter.DryOffset]);
+            for (var k = 0; k < Parts; k++)
+            {
+                var (place, weight) = Part(k);
+                var tolerance = Math.Max(2, prior.Center[CurveParameter.Tolerance] + (place * prior.Spread[CurveParameter.Tolerance]));
+                var tolerant = start - (1000 * tolerance / (127.5 + (0.066 * Math.Max(start, 0))));
+                _ends.Add((Math.Min(Math.Max(dry, tolerant), start - 0.5), dryWeight * weight));
+            }
+        }
+    }
+
+    /// <summary>Odds that a ferment at rest at this level has stopped before its end.</summary>
+    /// <param name="level">Gravity at rest. [points]</param>
+    /// <param name="usually">The odds before the level is known.</param>
+    public double Stuck(double level, double usually)
+    {
+        double normal = 0, stuck = 0;
+        foreach (var (end, weight) in _ends)
+        {
+            var z = (level - end) / _levelSpread;
+            normal += weight * Math.Exp(-z * z / 2) / (_levelSpread * Math.Sqrt(2 * Math.PI));
+            var span = Math.Max(_start - end - LeastLeftPoints, 1);
+            stuck += weight / span
+                * Mixture.Normal((level - end - LeastLeftPoints) / _levelSpread)
+                * Mixture.Normal((_start - level) / _levelSpread);
+        }
+
+        var both = (usually * stuck) + ((1 - usually) * normal);
+        // Beyond all that is believed possible the level says: above, it can only be stuck; below, it can only be the end.
+        return both > 1e-12 ? usually * stuck / both : level > _ends[^1].End ? 1 : 0;
+    }
+
+    /// <summary>Mean of the end. [points]</summary>
+    public double Mean => _ends.Sum(one => one.End * one.Weight) / _ends.Sum(one => one.Weight);
+
+    private static (double Place, double Weight) Part(int i)
+    {
+        var place = -Reach + (2 * Reach * i / (Parts - 1));
+        return (place, Math.Exp(-place * place / 2) * (2 * Reach / (Parts - 1)) / Math.Sqrt(2 * Math.PI));
+    }
+}
