@@ -33,6 +33,17 @@ public static class WorksheetCatalog
         MalolacticEntry.Sheet,
         AcidDilution.Sheet,
         Suppleness.Sheet,
+        AdditiveLimitsEntry.Sheet,
+        RestartPlanEntry.Sheet,
+        TanninPowderEntry.Sheet,
+        TanninTeaEntry.Sheet,
+        OakChipsEntry.Sheet,
+        GasInRoom.Sheet,
+        DissolvedGasEntry.Sheet,
+        RefermentationPressure.Sheet,
+        PrimingSugarEntry.Sheet,
+        BottleCount.Sheet,
+        LabelEntry.Sheet,
     ];
 
     /// <summary>The worksheet of this name, or null.</summary>
