@@ -7,6 +7,7 @@ using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.InOut;
+using FermentWatch.Service.Personal;
 using FermentWatch.Service.Pipeline;
 
 namespace FermentWatch.Service;
@@ -41,6 +42,7 @@ public static class ServiceComposition
         services.AddSingleton(AlertSettingsOf(settings));
         services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
         services.AddSingleton<PipelineSignals>();
+        services.AddSingleton<Photos.PhotoReader>();
         services.AddSingleton<MappingBook>();
         services.AddSingleton(provider => new MessageReading(() => provider.GetRequiredService<MappingBook>().Active));
         services.AddSingleton<ListeningScope>();
@@ -60,6 +62,7 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new MailNotifier(mail, TimeProvider.System));
         }
 
+        services.AddPersonal(new ChannelHouse(settings.Mail, settings.Relay, TimeProvider.System));
         services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
@@ -69,8 +72,10 @@ public static class ServiceComposition
         services.AddHostedService<IngestLoop>();
         services.AddHostedService(provider => provider.GetRequiredService<BrokerLink>());
         var app = builder.Build();
+        app.UseProxies(settings.Page);
         app.MapDashboard(AccessHosting.UseAccess);
         app.MapAccess();
+        WishForms.Map(app);
         return app;
     }
 

@@ -7,7 +7,7 @@ namespace FermentWatch.Simulation;
 /// <para><b>Must.</b> Gravity 1.078 to 1.112 in wine, 1.068 to 1.115 in mead (1.112 to 1.150 where tolerance ends it), 1.042 to 1.066 in cider, 1.060 to 1.090
 /// where sugar follows. Nitrogen 120 to 320 mg/L in wine, 60 to 200 in mead, 80 to 220 in cider, 25 to 90 where it is to lack.</para>
 /// <para><b>Yeast.</b> Tolerance what the sugar could give and 0.7 to 4.5 % vol more, or 2 to 6 less where it is to end it; 10 to 18.5.
-/// Cold limit 4 to 9 °C, 6 to 12 where it turns cold. All else as in <see cref="YeastTraits"/>.</para>
+/// Cold limit 4 to 9 °C, 8 to 13 where it turns cold. Sugar uptake 0.8 to 2.4 times the published one (0.6 to 1.2 where nitrogen lacks). All else as in <see cref="YeastTraits"/>.</para>
 /// <para><b>Room.</b> Mean 14 to 26 °C; swing of day and night to ±2, ±2.5 to ±6 in the diurnal family. Cold by 8 to 15 °C down to 4 to 12 °C
 /// after 60 to 180 h; warmed after another 60 to 240 h to 18 to 25 °C.</para>
 /// <para><b>Acts.</b> Nutrient 30 to 80 mg/L of nitrogen at 20 to 300 h; sugar 20 to 70 g/L at 70 to 320 h. In a tenth of the starved ones
@@ -61,11 +61,11 @@ public static class FamilyDraw
                 Tolerance = AlcoholByVolume.FromPercent(Math.Round(Math.Clamp(tolerance, 10, 18.5), 1)),
                 ToleranceSharpness = noise.Between(2.5, 7),
                 GrowthFactor = noise.Between(0.6, 1.5),
-                UptakeFactor = isStarved ? noise.Between(0.5, 0.9) : noise.ByRatio(0.7, 1.9),
-                DeathFactor = isStarved ? noise.Between(0.7, 1.6) : noise.ByRatio(0.1, 0.6),
+                UptakeFactor = isStarved ? noise.Between(0.6, 1.2) : noise.ByRatio(0.8, 2.4),
+                DeathFactor = isStarved ? noise.Between(0.7, 1.6) : noise.ByRatio(0.1, family == FermentFamily.StepFeed ? 0.3 : 0.6),
                 YeastPerNitrogen = noise.Between(14, 26),
                 SugarAffinityGramsPerLiter = noise.Between(4, 16),
-                ColdLimitCelsius = isCold ? noise.Between(6, 12) : noise.Between(4, 9),
+                ColdLimitCelsius = isCold ? noise.Between(8, 13) : noise.Between(4, 9),
                 EthanolYield = noise.Between(0.458, 0.486),
                 GlycerolYield = noise.Between(0.025, 0.038),
             },

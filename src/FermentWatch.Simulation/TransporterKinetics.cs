@@ -12,7 +12,7 @@ internal sealed class TransporterKinetics(FermentScenario scenario) : IFermentKi
 {
     private const double SynthesisPerHour = 0.19;
     private const double UptakePerHour = 0.42;
-    private const double TurnoverPerHour = 0.008;
+    private const double TurnoverPerHour = 0.0028;
     private const double NitrogenAffinityGramsPerLiter = 0.015;
     private const double EthanolCompetesGramsPerLiter = 40;
     private const double BestCelsius = 29;
@@ -49,7 +49,7 @@ internal sealed class TransporterKinetics(FermentScenario scenario) : IFermentKi
         var chilled = 1 / (1 + Math.Exp((state.Celsius - _yeast.ColdLimitCelsius - 1.5) / 0.8));
         var overheated = Math.Max(0, state.Celsius - HighestCelsius + 6);
         var lost = ((TurnoverPerHour * _yeast.DeathFactor * (0.2 + (0.8 * (1 - fed))) * (0.4 + pace) * (1 + (2 * burden)))
-            + (0.010 * chilled * burden) + (0.004 * overheated * burden)) * state.Yeast;
+            + (0.006 * chilled * burden) + (0.004 * overheated * burden)) * state.Yeast;
         var affinity = _yeast.SugarAffinityGramsPerLiter * (1 + (ethanol / EthanolCompetesGramsPerLiter));
         var consumed = UptakePerHour * _yeast.UptakeFactor * pace * ready * state.Yeast
             * sugar / (affinity + sugar) * Math.Pow(Math.Max(0, 1 - burden), _steepness);

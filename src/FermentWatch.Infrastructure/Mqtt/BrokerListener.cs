@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Diagnostics.CodeAnalysis;
+using System.Net.Security;
 using System.Net.Sockets;
 using MQTTnet.Adapter;
 using MQTTnet.Diagnostics.Logger;
@@ -24,7 +25,7 @@ internal sealed class BrokerListener(EmbeddedBrokerOptions options) : IMqttServe
 
     private readonly ConcurrentDictionary<Task, byte> _serving = new();
     private readonly CancellationTokenSource _stop = new();
-    private TcpListener? _listener;
+    private readonly List<TcpListener> _listeners = [];
     private Task _accepting = Task.CompletedTask;
 
     /// <inheritdoc/>
@@ -33,9 +34,11 @@ internal sealed class BrokerListener(EmbeddedBrokerOptions options) : IMqttServe
     /// <inheritdoc/>
     public Task StartAsync(MqttServerOptions settings, IMqttNetLogger logger)
     {
-        _listener = new TcpListener(options.Address, options.Port);
-        _listener.Start(MostStrangers);
-        _accepting = AcceptAsync(_listener, settings, logger);
+        var plain = Open(options.Port);
+        var encrypted = options.Certificate is null ? null : Open(options.TlsPort);
+        _accepting = Task.WhenAll(
+            AcceptAsync(plain, null, settings, logger),
+            encrypted is null ? Task.CompletedTask : AcceptAsync(encrypted, options.Certificate, settings, logger));
         return Task.CompletedTask;
     }
 
@@ -43,7 +46,7 @@ internal sealed class BrokerListener(EmbeddedBrokerOptions options) : IMqttServe
     public async Task StopAsync()
     {
         await _stop.CancelAsync();
-        _listener?.Stop();
+        _listeners.ForEach(listener => listener.Stop());
         await _accepting;
         await Task.WhenAny(Task.WhenAll(_serving.Keys), Task.Delay(LongestStop));
     }
@@ -51,11 +54,28 @@ internal sealed class BrokerListener(EmbeddedBrokerOptions options) : IMqttServe
     /// <inheritdoc/>
     public void Dispose()
     {
-        _listener?.Dispose();
+        _listeners.ForEach(listener => listener.Dispose());
         _stop.Dispose();
     }
 
-    private async Task AcceptAsync(TcpListener listener, MqttServerOptions settings, IMqttNetLogger logger)
+    /// <exception cref="BrokerStartException">The port cannot be used; what was opened before is closed again.</exception>
+    private TcpListener Open(int port)
+    {
+        var listener = new TcpListener(options.Address, port);
+        _listeners.Add(listener);
+        try
+        {
+            listener.Start(MostStrangers);
+            return listener;
+        }
+        catch (SocketException cause)
+        {
+            _listeners.ForEach(open => open.Stop());
+            throw new BrokerStartException(options.Address, port, cause);
+        }
+    }
+
+    private async Task AcceptAsync(TcpListener listener, BrokerCertificate? certificate, MqttServerOptions settings, IMqttNetLogger logger)
     {
         while (!_stop.IsCancellationRequested)
         {
@@ -68,7 +88,7 @@ internal sealed class BrokerListener(EmbeddedBrokerOptions options) : IMqttServe
                     continue;
                 }
 
-                var serving = ServeAsync(socket, settings, logger);
+                var serving = ServeAsync(socket, certificate, settings, logger);
                 _serving.TryAdd(serving, 0);
                 _ = serving.ContinueWith(done => _serving.TryRemove(done, out _), CancellationToken.None, TaskContinuationOptions.ExecuteSynchronously, TaskScheduler.Default);
             }
@@ -86,13 +106,14 @@ internal sealed class BrokerListener(EmbeddedBrokerOptions options) : IMqttServe
     }
 
     [SuppressMessage("Design", "CA1031", Justification = "The edge of the pipeline: whatever one connection does, the others are served.")]
-    private async Task ServeAsync(Socket socket, MqttServerOptions settings, IMqttNetLogger logger)
+    private async Task ServeAsync(Socket socket, BrokerCertificate? certificate, MqttServerOptions settings, IMqttNetLogger logger)
     {
         await Task.Yield();
         try
         {
             socket.NoDelay = true;
-            await using var stream = new PacketLimitStream(new NetworkStream(socket, ownsSocket: true), LongestPacket);
+            await using var wire = await OpenAsync(new NetworkStream(socket, ownsSocket: true), certificate);
+            await using var stream = new PacketLimitStream(wire, LongestPacket);
             using var channel = new MqttTcpChannel(stream, socket.LocalEndPoint, socket.RemoteEndPoint, null);
             var formatter = new MqttPacketFormatterAdapter(new MqttBufferWriter(settings.WriterBufferSize, settings.WriterBufferSizeMax));
             using var adapter = new NamingChannel(new MqttChannelAdapter(channel, formatter, logger));
@@ -101,6 +122,27 @@ internal sealed class BrokerListener(EmbeddedBrokerOptions options) : IMqttServe
         catch (Exception cause)
         {
             logger.Publish(MqttNetLogLevel.Warning, nameof(BrokerListener), "A connection ended.", [], cause);
+        }
+    }
+
+    private async Task<Stream> OpenAsync(NetworkStream network, BrokerCertificate? certificate)
+    {
+        if (certificate is null)
+        {
+            return network;
+        }
+
+        var secure = new SslStream(network, leaveInnerStreamOpen: false);
+        using var limit = new CancellationTokenSource(options.GreetingTimeout);
+        try
+        {
+            await secure.AuthenticateAsServerAsync(new SslServerAuthenticationOptions { ServerCertificateContext = certificate.Context }, limit.Token);
+            return secure;
+        }
+        catch
+        {
+            await secure.DisposeAsync();
+            throw;
         }
     }
 }

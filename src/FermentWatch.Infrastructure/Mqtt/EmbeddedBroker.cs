@@ -1,6 +1,5 @@
 using System.Collections.Concurrent;
 using System.Net;
-using System.Net.Sockets;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
 using Microsoft.Extensions.Logging;
@@ -77,17 +76,14 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     public async Task StartAsync(CancellationToken cancellationToken)
     {
         cancellationToken.ThrowIfCancellationRequested();
-        try
-        {
-            await _server.StartAsync();
-        }
-        catch (SocketException cause)
-        {
-            throw new BrokerStartException(_options.Address, _options.Port, cause);
-        }
-
+        await _server.StartAsync();
         _listening = new IPEndPoint(_options.Address, _options.Port);
         _logger.LogInformation("Embedded broker listens on {Address}, port {Port}", _options.Address, _options.Port);
+        if (_options.Certificate is not null)
+        {
+            _logger.LogInformation("Embedded broker takes encrypted connections on {Address}, port {Port}", _options.Address, _options.TlsPort);
+        }
+
     }
 
     /// <summary>Closes every connection and the port.</summary>

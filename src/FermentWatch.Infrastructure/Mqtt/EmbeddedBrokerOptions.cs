@@ -11,6 +11,12 @@ public sealed record EmbeddedBrokerOptions
     /// <summary>TCP port, 1 to 65535. Default 1883, the port registered for MQTT.</summary>
     public int Port { get; init; } = 1883;
 
+    /// <summary>Certificate for encrypted connections on <see cref="TlsPort"/>; null (the default) offers none.</summary>
+    public BrokerCertificate? Certificate { get; init; }
+
+    /// <summary>TCP port of encrypted connections, 1 to 65535. Default 8883, the port registered for MQTT over TLS.</summary>
+    public int TlsPort { get; init; } = 8883;
+
     /// <summary>User name that clients must give; null (the default) lets everybody in who can reach the address.</summary>
     public string? UserName { get; init; }
 

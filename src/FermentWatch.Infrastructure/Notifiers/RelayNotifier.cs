@@ -45,6 +45,8 @@ public sealed class RelayNotifier : INotifier, IDisposable
                 MaxResponseDrainSize = LongestAnswerBytes,
                 ResponseDrainTimeout = TimeSpan.FromSeconds(1),
                 PooledConnectionLifetime = TimeSpan.FromMinutes(5),
+                UseProxy = settings.MayBeHere,
+                ConnectCallback = settings.MayBeHere ? null : static (context, stop) => OutgoingGuard.ConnectAsync(context.DnsEndPoint, stop),
             })
         {
             Timeout = Timeout.InfiniteTimeSpan,
@@ -79,6 +81,10 @@ public sealed class RelayNotifier : INotifier, IDisposable
         {
             return Again("relay-slow", new ReasonValue.Length(_settings.AnswerWithin));
         }
+        catch (HttpRequestException exception) when (exception.InnerException is ForbiddenAddressException)
+        {
+            return new DeliveryResult.Refused(Reason.Of("relay-forbidden-address"));
+        }
         catch (HttpRequestException exception)
         {
             return exception.HttpRequestError is HttpRequestError.SecureConnectionError ? Again("relay-certificate") : Again("relay-unreachable");
@@ -98,6 +104,7 @@ public sealed class RelayNotifier : INotifier, IDisposable
 
     private static bool PassesAtOnce(Outcome<HttpResponseMessage> outcome) => outcome switch
     {
+        { Exception: HttpRequestException { InnerException: ForbiddenAddressException } } => false,
         { Exception: HttpRequestException fault } => fault.HttpRequestError is not HttpRequestError.SecureConnectionError,
         { Result: { } answer } => answer.Headers.RetryAfter is null
             && answer.StatusCode is HttpStatusCode.BadGateway or HttpStatusCode.ServiceUnavailable or HttpStatusCode.GatewayTimeout,

@@ -17,7 +17,7 @@ internal static class BatchRows
     /// <summary>Columns in the order that <see cref="Batch"/> reads.</summary>
     public const string Columns =
         "id, name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent, "
-        + "origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling";
+        + "origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling, stage_bands";
 
     /// <summary>A batch without its attachments.</summary>
     public static Batch Batch(SqliteDataReader row) => new(
@@ -40,6 +40,7 @@ internal static class BatchRows
         Yeast = row.TextOrNull(13),
         NitrogenDemand = row.NumberOrNull(14) is { } demand ? (NitrogenDemand)demand : null,
         StageHandling = (StageHandling)row.GetInt32(15),
+        StageBands = StageBandRows.Read(row.TextOrNull(16)),
     };
 
     /// <summary>An attachment; column 0 is its batch.</summary>
@@ -53,13 +54,13 @@ internal static class BatchRows
     public static bool Put(WriteConnection connection, Batch batch)
     {
         var changed = connection.Statement($"""
-            INSERT INTO batch ({Columns}, listed) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, 1)
+            INSERT INTO batch ({Columns}, listed) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, 1)
             ON CONFLICT (id) DO UPDATE SET (name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius,
-            tolerance_percent, origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling, listed)
-            = (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, 1)
+            tolerance_percent, origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling, stage_bands, listed)
+            = (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, 1)
             WHERE (name, kind, vessel, volume_liters, inoculated, original_gravity, band_low_celsius, band_high_celsius, tolerance_percent,
-            origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling, listed)
-            IS NOT (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, 1)
+            origin, goal, headspace_liters, yeast, nitrogen_demand, stage_handling, stage_bands, listed)
+            IS NOT (?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13, ?14, ?15, ?16, ?17, 1)
             """).Run(
             batch.Id.Value,
             batch.Name,
@@ -76,11 +77,9 @@ internal static class BatchRows
             batch.Headspace?.Liters,
             batch.Yeast,
             (int?)batch.NitrogenDemand,
-            (int)batch.StageHandling) > 0;
-        var before = connection
-            .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 AND imported = 0 ORDER BY sensor, from_time")
-            .List(Attachment, batch.Id.Value);
-        if (!before.ToHashSet().SetEquals(batch.Sensors))
+            (int)batch.StageHandling,
+            StageBandRows.Write(batch.StageBands)) > 0;
+        if (!OwnSensors(connection, batch.Id).ToHashSet().SetEquals(batch.Sensors))
         {
             changed = true;
             connection.Statement("DELETE FROM attachment WHERE batch = ?1 AND imported = 0").Run(batch.Id.Value);
@@ -96,16 +95,16 @@ internal static class BatchRows
         return changed;
     }
 
+    /// <summary>The sensors of a batch as the maker placed them, without stretches that came with a file of readings.</summary>
+    public static ValueList<SensorAttachment> OwnSensors(WriteConnection connection, BatchId batch) => ValueList.Of(connection
+        .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 AND imported = 0 ORDER BY from_time, sensor")
+        .List(Attachment, batch.Value));
+
     /// <summary>The batch of the configuration with the sensors that it was given on the page, where it was given any.</summary>
     public static Batch WithSensorsOfPage(WriteConnection connection, Batch batch) =>
         connection.Statement("SELECT 1 FROM attached_on_page WHERE batch = ?1").Number(batch.Id.Value) is null
             ? batch
-            : batch with
-            {
-                Sensors = ValueList.Of(connection
-                    .Statement("SELECT batch, sensor, from_time, until_time, placement FROM attachment WHERE batch = ?1 ORDER BY from_time, sensor")
-                    .List(Attachment, batch.Id.Value)),
-            };
+            : batch with { Sensors = OwnSensors(connection, batch.Id) };
 
     /// <summary>Says that what a view of the batch was computed from has changed.</summary>
     public static void Revise(WriteConnection connection, string batch) => connection

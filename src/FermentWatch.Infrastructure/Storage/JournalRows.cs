@@ -12,7 +12,10 @@ namespace FermentWatch.Infrastructure.Storage;
 /// <param name="Gravity">Specific gravity 20/20 measured by hand, or null.</param>
 /// <param name="Values">Values of the catalogue's fields, or null for none.</param>
 /// <param name="Because">Why the entry replaces another, or null.</param>
-internal sealed record JournalBody(string Text, double? Gravity, IReadOnlyList<JournalValue>? Values = null, string? Because = null);
+/// <param name="By">Who wrote it, or null.</param>
+/// <param name="Photo">Number of its photo, or null.</param>
+internal sealed record JournalBody(
+    string Text, double? Gravity, IReadOnlyList<JournalValue>? Values = null, string? Because = null, string? By = null, long? Photo = null);
 
 /// <summary>How journal bodies become JSON.</summary>
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
@@ -54,6 +57,8 @@ internal static class JournalRows
         {
             Values = ValueList.Of<JournalValue>(body.Values ?? []),
             Because = body.Because,
+            By = body.By,
+            Photo = body.Photo,
         };
     }
 
@@ -67,7 +72,8 @@ internal static class JournalRows
         }
 
         Require(connection, batch, draft.Supersedes);
-        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value, draft.Values.Count > 0 ? [.. draft.Values] : null, draft.Because), JournalJson.Default.JournalBody);
+        var photo = draft.Photo is { } made ? PhotoRows.Add(connection, batch, made) : draft.KeptPhoto;
+        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value, draft.Values.Count > 0 ? [.. draft.Values] : null, draft.Because, draft.By, photo), JournalJson.Default.JournalBody);
         var id = connection.Statement("""
             INSERT INTO journal (batch, kind, at, body, supersedes, written_at, external_key) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) RETURNING id
             """).Number(

@@ -15,8 +15,17 @@ public sealed record JournalDraft(JournalKind Kind, EventTime At, string Text, S
     /// <summary>Values of the catalogue's fields.</summary>
     public ValueList<JournalValue> Values { get; init; } = ValueList.Of<JournalValue>();
 
+    /// <summary>A photo that is stored with the entry, in one transaction; null for none.</summary>
+    public Photo? Photo { get; init; }
+
+    /// <summary>Number of a photo of the batch that was stored before; null for none.</summary>
+    public long? KeptPhoto { get; init; }
+
     /// <summary>Why the entry replaces another; null where it does not.</summary>
     public string? Because { get; init; }
+
+    /// <summary>Name of whoever writes it; null where nobody had to sign in.</summary>
+    public string? By { get; init; }
 }
 
 /// <summary>An entry with its own history.</summary>

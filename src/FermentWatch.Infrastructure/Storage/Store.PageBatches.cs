@@ -17,9 +17,21 @@ public sealed partial class Store
     /// <returns>Every batch that changed: this one and those that a sensor left.</returns>
     /// <exception cref="ArgumentException">The key belongs to a batch of the configuration.</exception>
     /// <exception cref="StorageUnavailableException">Nothing was written.</exception>
-    public Task<IReadOnlyList<BatchId>> PutPageBatchAsync(Batch batch, CancellationToken cancellationToken)
+    public Task<IReadOnlyList<BatchId>> PutPageBatchAsync(Batch batch, CancellationToken cancellationToken) =>
+        PutPageBatchAsync(batch, _ => batch.Sensors, cancellationToken);
+
+    /// <summary>The same, with sensors that come from those that the batch has at that moment: what another page changed meanwhile is not lost.</summary>
+    /// <param name="batch">The batch; its sensors do not count.</param>
+    /// <param name="sensors">Its sensors from those that it has now.</param>
+    /// <param name="cancellationToken">Counts while the work waits for room.</param>
+    /// <returns>Every batch that changed.</returns>
+    /// <exception cref="ArgumentException">The key belongs to a batch of the configuration.</exception>
+    /// <exception cref="StorageUnavailableException">Nothing was written.</exception>
+    public Task<IReadOnlyList<BatchId>> PutPageBatchAsync(
+        Batch batch, Func<ValueList<SensorAttachment>, ValueList<SensorAttachment>> sensors, CancellationToken cancellationToken)
     {
         ArgumentNullException.ThrowIfNull(batch);
+        ArgumentNullException.ThrowIfNull(sensors);
         return WriteAsync<IReadOnlyList<BatchId>>(
             connection =>
             {
@@ -29,12 +41,14 @@ public sealed partial class Store
                 }
 
                 var changed = new List<BatchId>();
-                foreach (var sensor in batch.Sensors.Where(sensor => sensor.Until is null))
+                var before = BatchRows.OwnSensors(connection, batch.Id);
+                var placed = sensors(before);
+                foreach (var sensor in placed.Where(sensor => sensor.Until is null && !before.Contains(sensor)))
                 {
                     changed.AddRange(Release(connection, batch.Id, sensor));
                 }
 
-                if (BatchRows.Put(connection, batch with { Origin = BatchOrigin.Page }))
+                if (BatchRows.Put(connection, batch with { Origin = BatchOrigin.Page, Sensors = placed }))
                 {
                     changed.Add(batch.Id);
                 }
@@ -91,7 +105,7 @@ public sealed partial class Store
     /// <summary>Batches of the page that were put away, the last one first.</summary>
     public IReadOnlyList<ArchivedBatch> ReadArchivedBatches() => _reads.Read<IReadOnlyList<ArchivedBatch>>(read => read
         .Statement($"SELECT {BatchRows.Columns}, archived_at FROM batch WHERE listed = 0 AND origin = 'page' ORDER BY archived_at DESC, id")
-        .List(row => new ArchivedBatch(BatchRows.Batch(row), new ReceivedAt(row.NumberOrNull(16) ?? 0))));
+        .List(row => new ArchivedBatch(BatchRows.Batch(row), new ReceivedAt(row.NumberOrNull(17) ?? 0))));
 
     /// <summary>Whether any batch, listed or not, has the key.</summary>
     public bool HasBatch(BatchId id) => _reads.Read(read => read.Statement("SELECT 1 FROM batch WHERE id = ?1").Number(id.Value) is not null);

@@ -12,6 +12,9 @@ public static class AlertRuleCatalog
         TemperatureDangerRule.Rule,
         TemperatureDropRule.Rule,
         NoStartRule.Rule,
+        FinishRules.Stuck,
+        FinishRules.Ready,
+        FinishRules.Withdrawn,
         SensorSilentRule.Rule);
 
     /// <summary>The rule of that id.</summary>

@@ -20,6 +20,18 @@ public sealed record AlertSet
     /// <summary>How long each attached sensor has not been heard.</summary>
     public ValueList<SensorListening> Listening { get; init; } = ValueList.Of<SensorListening>();
 
+    /// <summary>What the rules about the end of the ferment saw.</summary>
+    public ValueList<RuleMemory> Memories { get; init; } = ValueList.Of<RuleMemory>();
+
+    /// <summary>What a rule remembers.</summary>
+    public RuleMemory Memory(string rule) => Memories.FirstOrDefault(memory => memory.Rule == rule) ?? RuleMemory.Empty(rule);
+
+    /// <summary>Keeps what a rule remembers now.</summary>
+    public AlertSet Remember(RuleMemory memory) => this with
+    {
+        Memories = ValueList.Of(Memories.Where(one => one.Rule != memory.Rule).Append(memory)),
+    };
+
     /// <summary>Time listened in all: the time line of the rules that live on ticks.</summary>
     public TimeSpan Listened { get; init; }
 

@@ -20,6 +20,12 @@ public sealed record AlertSettings
     /// <summary>The rule <c>no-start</c>.</summary>
     public NoStartSettings NoStart { get; init; } = new();
 
+    /// <summary>The rule <c>stuck</c>.</summary>
+    public StuckSettings Stuck { get; init; } = new();
+
+    /// <summary>The rules <c>ready-to-stabilize</c> and <c>ready-withdrawn</c>.</summary>
+    public ReadySettings Ready { get; init; } = new();
+
     /// <summary>The rule <c>sensor-silent</c>.</summary>
     public SensorSilentSettings SensorSilent { get; init; } = new();
 
@@ -37,6 +43,16 @@ public sealed record AlertSettings
 
     /// <summary>Names of the channels that get every notice; empty when none is set up.</summary>
     public ValueList<string> Channels { get; init; } = ValueList.Of<string>();
+
+    /// <summary>Channels of single listeners. With any of them the night is each listener's own, and <see cref="QuietHours"/> counts for <see cref="Channels"/> alone.</summary>
+    public ValueList<PersonalChannel> Personal { get; init; } = ValueList.Of<PersonalChannel>();
+
+    /// <summary>The night in which nobody at all is told what can wait; null when it differs from listener to listener.</summary>
+    public QuietHours? CommonQuietHours => Personal.Count == 0 ? QuietHours : null;
+
+    /// <summary>Everybody who listens: the channels of all, and those of single listeners.</summary>
+    public IEnumerable<PersonalChannel> Listeners =>
+        Channels.Select(name => new PersonalChannel(name, Personal.Count == 0 ? null : QuietHours)).Concat(Personal);
 }
 
 /// <summary>How often a notice comes again until it is acknowledged or cleared.</summary>

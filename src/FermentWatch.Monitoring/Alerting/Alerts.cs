@@ -70,5 +70,6 @@ public static class Alerts
         !now.Alerts.Equals(was.Alerts)
         || now.KnownUntil != was.KnownUntil
         || now.NextNumber != was.NextNumber
+        || !now.Memories.Equals(was.Memories)
         || !now.Listening.Select(one => (one.Sensor, one.State.Phase)).SequenceEqual(was.Listening.Select(one => (one.Sensor, one.State.Phase)));
 }

@@ -79,22 +79,29 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
         var first = members[0].Transition;
         var isQuietKind = first.Kind is TransitionKind.Cleared or TransitionKind.FoundInPast;
         var severity = isQuietKind ? Severity.Info : members.Max(part => part.Transition.Alert.Severity);
-        return settings.Channels.Select(channel => new OutboxDraft(
-            Key(first.Alert.Key, first.Alert.StateNumber, channel),
-            channel,
-            thread,
-            members[0].View.Batch.Id,
-            severity,
-            Silent: isQuietKind,
-            words.Title,
-            words.Body,
-            pass.Now + settings.GroupWait));
+        var alerts = members.Select(part => part.Transition.Alert).ToList();
+        foreach (var listener in settings.Listeners.Where(one => members.Any(part => one.Wants(part.Transition.Alert.Rule, part.View.Batch.Id))))
+        {
+            if (listener.Due(first.Kind, alerts, settings, pass) is { } due)
+            {
+                yield return new OutboxDraft(
+                    Key(first.Alert.Key, first.Alert.StateNumber, listener.Name),
+                    listener.Name,
+                    thread,
+                    members[0].View.Batch.Id,
+                    severity,
+                    Silent: isQuietKind,
+                    words.Title,
+                    words.Body,
+                    due);
+            }
+        }
     }
 
     private static IEnumerable<string> Overtaken(TrackedAlert alert, AlertSettings settings) =>
         from state in Enumerable.Range(1, Math.Max(0, alert.StateNumber - 1))
-        from channel in settings.Channels
-        select Key(alert.Key, state, channel);
+        from listener in settings.Listeners
+        select Key(alert.Key, state, listener.Name);
 
     private static string Key(string alert, int state, string channel) =>
         string.Create(CultureInfo.InvariantCulture, $"{alert}#{state}@{channel}");

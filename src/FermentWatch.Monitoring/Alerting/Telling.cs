@@ -14,7 +14,7 @@ internal static class Telling
         bool isWorking)
     {
         // A clock that may be hours wrong does not know when night is: rather speak.
-        var isNight = pass.ClockTrusted && settings.QuietHours?.EndOf(pass.Now, pass.Zone) is not null;
+        var isNight = pass.ClockTrusted && settings.CommonQuietHours?.EndOf(pass.Now, pass.Zone) is not null;
         var transitions = new List<AlertTransition>();
         var alerts = new List<TrackedAlert>();
         foreach (var alert in set.Alerts)

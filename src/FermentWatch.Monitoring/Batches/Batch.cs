@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 
@@ -97,9 +98,17 @@ public sealed record Batch(
     /// <summary>Which temperature band is watched in which stage.</summary>
     public StageHandling StageHandling { get; init; } = StageHandling.ByStage;
 
+    /// <summary>Bands that the maker set for stages after the ferment; the usual one holds for a stage that is not among them.</summary>
+    public ValueList<StageBand> StageBands { get; init; } = ValueList.Of<StageBand>();
+
     /// <summary>Bands over time where stages changed them; empty where one band holds throughout. Derived from the journal, never stored.</summary>
     public ValueList<BandSpan> Bands { get; init; } = ValueList.Of<BandSpan>();
 }
+
+/// <summary>A temperature band that the maker set for a stage.</summary>
+/// <param name="Stage">Any stage but fermenting, whose band is the yeast's.</param>
+/// <param name="Band">The band.</param>
+public sealed record StageBand(BatchStage Stage, TemperatureBand Band);
 
 /// <summary>A stretch with its own temperature band.</summary>
 /// <param name="From">Begin, or null for as long ago as there are readings.</param>

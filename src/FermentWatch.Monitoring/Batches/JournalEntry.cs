@@ -117,8 +117,14 @@ public sealed record JournalEntry(
     /// <summary>What was measured, added or seen, in the order of the catalogue's fields.</summary>
     public ValueList<JournalValue> Values { get; init; } = ValueList.Of<JournalValue>();
 
+    /// <summary>Number of the photo that belongs to the entry, or null.</summary>
+    public long? Photo { get; init; }
+
     /// <summary>Why the entry replaces another; null where it does not.</summary>
     public string? Because { get; init; }
+
+    /// <summary>Name of whoever wrote it; null where nobody had to sign in.</summary>
+    public string? By { get; init; }
 
     /// <summary>The number under a field, or null.</summary>
     public double? Number(string field)

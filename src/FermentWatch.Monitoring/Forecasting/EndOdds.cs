@@ -17,12 +17,15 @@ internal sealed class EndOdds
     private readonly double[] _weights;
     private readonly Mixture _ends = new();
     private readonly Mixture _finishes;
+    private readonly double _lowest;
+    private readonly double _highest;
 
     /// <param name="nodes">The profile, by rising end.</param>
     /// <param name="curve">The grid.</param>
     /// <param name="data">Start of the curve and now.</param>
     /// <param name="blur">Standard deviation for what no curve knows: drift of the sensor, the shape of the tail. [points]</param>
-    public EndOdds(List<EndNode> nodes, FermentCurve curve, CurveData data, double blur)
+    /// <param name="stay">The fork of staying where it is.</param>
+    public EndOdds(List<EndNode> nodes, FermentCurve curve, CurveData data, double blur, StayOdds stay)
     {
         (_nodes, _curve, _data) = (nodes, curve, data);
         _finishes = new Mixture(data.NowHours);
@@ -46,11 +49,19 @@ internal sealed class EndOdds
         {
             _finishes.Add(_weights[i], nodes[i].FinishHours, Math.Max(3, nodes[i].FinishSpread * 1.1));
         }
+
+        if (stay.Weight > 0)
+        {
+            _ends.AddShare(stay.Weight, stay.Level, stay.Spread);
+            _finishes.AddShare(stay.Weight, stay.FinishHours, 12);
+        }
+
+        (_lowest, _highest) = (Math.Min(_nodes[0].End, stay.Weight > 0 ? stay.Level : double.MaxValue), Math.Max(_nodes[^1].End, stay.Weight > 0 ? stay.Level : double.MinValue));
     }
 
     /// <summary>Quantile of the final gravity. [points]</summary>
     public double End(double probability) =>
-        _ends.Quantile(probability, _nodes[0].End - 30, _nodes[^1].End + 30);
+        _ends.Quantile(probability, _lowest - 30, _highest + 30);
 
     /// <summary>Quantile of the finish; null when it is not in sight.</summary>
     public EventTime? Finish(double probability)

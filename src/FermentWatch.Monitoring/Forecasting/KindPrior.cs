@@ -35,7 +35,7 @@ public sealed record KindPrior(
     public double ToldStartSpread { get; init; } = 2.5;
 
     /// <summary>Standard deviation of a tolerance told by the maker. [% vol]</summary>
-    public double ToldToleranceSpread { get; init; } = 0.8;
+    public double ToldToleranceSpread { get; init; } = 0.6;
 
     /// <summary>Standard deviation of the logarithm of <see cref="RatePerHour"/>.</summary>
     public double LogRateSpread { get; init; } = 0.9;

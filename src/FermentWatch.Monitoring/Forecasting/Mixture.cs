@@ -17,6 +17,9 @@ internal sealed class Mixture
         _total += weight;
     }
 
+    /// <summary>Adds a part that is to have this share of the whole, below 1.</summary>
+    public void AddShare(double share, double center, double spread) => Add(_total * share / (1 - share), center, spread);
+
     /// <summary>Probability of at most <paramref name="value"/>.</summary>
     public double Cumulative(double value)
     {

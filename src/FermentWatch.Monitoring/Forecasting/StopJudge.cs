@@ -12,11 +12,15 @@ public static class StopJudge
     /// <summary>A fall of no more than this counts as rest. [points a day]</summary>
     public const double RestPerDay = 0.8;
 
+    private const double SluggishPerDay = 1.2;
     private const double ReadyPerDay = 0.4;
-    private const double ReadyStuck = 0.05;
+    private const double ReadyStuck = 0.1;
     private const double ReadyLeftPoints = 2.5;
+    private const double HomePoints = 1.5;
+    private const double LeastFallPoints = 6;
     private const double LevelSpread = 2;
     private const double UsuallyStuck = 0.25;
+    private const double UsuallyStuckInTheCold = 0.6;
     private const double ColdCelsius = 13;
     private const double HotCelsius = 32;
     private const int FewestPoints = 8;
@@ -35,8 +39,8 @@ public static class StopJudge
             return StopAssessment.Unknown;
         }
 
-        var (fall, days) = FallShown(data);
-        if (!(fall <= RestPerDay))
+        var rest = RestEvidence.Of(data);
+        if (input.ByHand || !(rest.MostPerDay <= SluggishPerDay))
         {
             return StopAssessment.Unknown;
         }
@@ -44,43 +48,24 @@ public static class StopJudge
         var prior = new CurvePrior(input, data);
         var thermal = new ThermalTime(input.Temperature, data.Origin, data.NowHours);
         var curve = new FermentCurve(input.Prior.For(input.Kind), thermal, data.NowHours, data.UsedBefore);
-        var level = CurveData.Median(Since(data, 24));
         var start = (data.Restarted ? CurveData.Median(data.Points.AsSpan(0, Math.Min(6, data.Count))) : prior.Center[CurveParameter.Start]) + data.UsedBefore;
-        var belief = new EndBelief(prior, curve, Math.Max(start, level + 1), LevelSpread);
-        var isCold = thermal.CelsiusAhead < ColdCelsius;
-        var stuck = belief.Stuck(level, isCold ? 0.6 : UsuallyStuck);
-        var left = level - forecast.FinalGravity.P05.Points;
-        var isReady = fall <= ReadyPerDay && days >= 3 && stuck <= ReadyStuck && left <= ReadyLeftPoints;
-        return new StopAssessment(1, stuck, 1 - stuck, stuck > 0.5 ? CauseOf(thermal, level, start, prior) : StopCause.None, isReady);
-    }
-
-    /// <summary>The smallest fall a day that the last days show it cannot exceed, and over how many days.</summary>
-    private static (double PerDay, double Days) FallShown(CurveData data)
-    {
-        var least = (double.PositiveInfinity, 0.0);
-        foreach (var days in (ReadOnlySpan<double>)[6, 5, 4, 3, 2])
+        if (start - rest.Level < LeastFallPoints)
         {
-            var from = data.Hours[^1] - (days * 24);
-            var first = Array.FindIndex(data.Hours, hours => hours >= from);
-            if (data.Count - first < 10 || data.Hours[^1] - data.Hours[first] < days * 20)
-            {
-                continue;
-            }
-
-            if (SlopeTest.Through(data.Hours.AsSpan(first), data.Points.AsSpan(first)) is { } slope)
-            {
-                var shown = (Math.Abs(slope.Slope) + slope.HalfWidth(0.9)) * 24;
-                least = shown < least.Item1 ? (shown, days) : least;
-            }
+            return StopAssessment.Unknown;
         }
 
-        return least;
-    }
-
-    private static ReadOnlySpan<double> Since(CurveData data, double hours)
-    {
-        var first = Array.FindIndex(data.Hours, one => one >= data.Hours[^1] - hours);
-        return data.Points.AsSpan(Math.Min(first, Math.Max(0, data.Count - 5)));
+        // Where it will end counts, not where it is: a slow ferment may still come home.
+        var belief = new EndBelief(prior, curve, Math.Max(start, rest.Level + 1), LevelSpread);
+        var usually = thermal.CelsiusAhead < ColdCelsius ? UsuallyStuckInTheCold : UsuallyStuck;
+        var ends = forecast.FinalGravity;
+        var stuck = (0.15 * belief.Stuck(ends.P05.Points, usually)) + (0.2 * belief.Stuck(ends.P25.Points, usually))
+            + (0.3 * belief.Stuck(ends.P50.Points, usually)) + (0.2 * belief.Stuck(ends.P75.Points, usually))
+            + (0.15 * belief.Stuck(ends.P95.Points, usually));
+        var isAtRest = rest.MostPerDay <= RestPerDay;
+        var isHome = rest.Level - ends.P50.Points <= HomePoints;
+        var finished = isAtRest && isHome ? 1 - stuck : 0;
+        var isReady = finished >= 1 - ReadyStuck && rest.MostPerDay <= ReadyPerDay && rest.Days >= 3 && rest.Level - ends.P05.Points <= ReadyLeftPoints;
+        return new StopAssessment(isAtRest ? 1 : 0, stuck, finished, stuck > 0.5 ? CauseOf(thermal, rest.Level, start, prior) : StopCause.None, isReady);
     }
 
     private static StopCause CauseOf(ThermalTime thermal, double level, double start, CurvePrior prior)

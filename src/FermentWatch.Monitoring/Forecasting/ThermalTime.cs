@@ -36,10 +36,31 @@ internal sealed class ThermalTime
         _hours = [.. kept.Select(p => p.Hours)];
         _celsius = [.. kept.Select(p => p.Celsius)];
 
-        // The room will not stay at the hour of the day at which we look: a day's mean is the best guess for what comes.
-        var lastDay = kept.Where(p => p.Hours >= untilHours - 24).Select(p => p.Celsius).ToArray();
-        _ahead = lastDay.Length > 0 ? lastDay.Average() : kept.Length > 0 ? kept[^1].Celsius : 20;
+        // The room will not stay at the hour of the day at which we look: a day's mean is the best guess for what comes, moved towards the
+        // present where one day differs from the next, which day and night do not make.
+        double? Mean(double from, double until)
+        {
+            var between = kept.Where(p => p.Hours > untilHours + from && p.Hours <= untilHours + until).ToArray();
+            return between.Length > 0 ? between.Average(p => p.Celsius) : null;
+        }
+
+        if (Mean(-24, 0) is not { } lastDay)
+        {
+            _ahead = kept.Length > 0 ? kept[^1].Celsius : 20;
+        }
+        else if (Mean(-48, -24) is { } dayBefore && Mean(-4, 0) is { } now)
+        {
+            var trend = lastDay + ((lastDay - dayBefore) / 2);
+            _ahead = Math.Clamp(trend, Math.Min(lastDay, now), Math.Max(lastDay, now));
+        }
+        else
+        {
+            _ahead = lastDay;
+        }
     }
+
+    /// <summary>Whether any temperature was measured.</summary>
+    public bool HasReadings => _hours.Length > 0;
 
     /// <summary>Temperature expected from now on. [°C]</summary>
     public double CelsiusAhead => _ahead;

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.BenchTrials;
@@ -9,6 +10,19 @@ namespace FermentWatch.Oenology.BenchTrials;
 /// <param name="Values">Values, each with its name and unit.</param>
 public sealed record BenchNotice(string Code, NoticeWeight Weight, ImmutableArray<NoticeValue> Values)
 {
+    /// <summary>The caution that is shown with it, whole; null when there is none.</summary>
+    public Caution? Caution => Code switch
+    {
+        BenchNoticeCodes.AlcoholServed or BenchNoticeCodes.AlcoholUnknown => Caution.AlcoholServed,
+        BenchNoticeCodes.FewTasters => Caution.FewTasters,
+        BenchNoticeCodes.MeasureFirst => Caution.MeasureFirst,
+        BenchNoticeCodes.CarbonateFoam => Caution.CarbonateFoam,
+        BenchNoticeCodes.AcidBurns => Caution.Acid,
+        BenchNoticeCodes.StabilizeBeforeSugar => Caution.BottlePressure,
+        BenchNoticeCodes.HeldJars => Caution.Sulfite,
+        _ => null,
+    };
+
     internal static BenchNotice Note(string code, params ImmutableArray<NoticeValue> values) => new(code, NoticeWeight.Note, values);
 
     internal static BenchNotice Warning(string code, params ImmutableArray<NoticeValue> values) => new(code, NoticeWeight.Warning, values);
@@ -112,15 +126,12 @@ public static class BenchNoticeCodes
     /// <summary>The value is from memory: a sanity check at most.</summary>
     public const string FromMemory = "from-memory";
 
-    /// <summary>Adding so much that the trial is mostly additive: outside what the volume rule covers.</summary>
-    public const string DoseTooLarge = "dose-too-large";
-
     /// <summary>Every code, for a test that words exist.</summary>
     public static ImmutableArray<string> All { get; } =
     [
         StepNotMeasurable, StockNotMeasurable, OverCapacity, BelowStep, BelowSmallestWeighable, SlowTrickle, RepeatabilityAssumed, SyringeRead, WaterDilutes,
         LargeShare, TopUp, AlcoholServed, AlcoholUnknown, NotBlindAlone, OrderAsBalancedAsCanBe, FewTasters, DarkCups, ServeAlike,
         TanninNeedsTime, HeldJars, PhNotPredicted, PhPredicted, MeasureFirst, CarbonateFoam, AcidBurns, StabilizeBeforeSugar, SmellOnly,
-        ThresholdsVary, FromMemory, DoseTooLarge,
+        ThresholdsVary, FromMemory,
     ];
 }

@@ -32,20 +32,32 @@ public sealed record BenchTrial(
     public ImmutableArray<AdditiveDose> DosesOf(TrialGlass glass)
     {
         ArgumentNullException.ThrowIfNull(glass);
-        return [.. Request.Factors.Select((factor, index) => new AdditiveDose(factor.Additive, glass.AchievedGramsPerLiter[index])).Where(dose => dose.GramsPerLiter > 0)];
+        return WithAdditives(glass.AchievedGramsPerLiter);
     }
 
-    /// <summary>What a glass should measure.</summary>
+    /// <summary>Chosen doses with their additives, ready for <see cref="ScaleUp.Plan(ScaleUpRequest, PhModel?)"/>; empty when nothing is chosen, or the control.</summary>
+    [JsonIgnore]
+    public ImmutableArray<AdditiveDose> ChosenDoses => Chosen is { } chosen ? WithAdditives(chosen.GramsPerLiter) : [];
+
+    /// <summary>What the free glass should measure now; null for other trials. Water of a stock made in water is left out.</summary>
+    public GlassPrediction? PredictFree() =>
+        Free is { } free ? GlassPrediction.Of(Request.Wine, WithAdditives(free.States(Stocks)[^1].GramsPerLiter), 0, Ph) : null;
+
+    private PhModel? Ph => Request.Acids is { } acids ? TrialPh.For(acids) : null;
+
+    private ImmutableArray<AdditiveDose> WithAdditives(ImmutableArray<double> gramsPerLiter) =>
+        [.. Request.Factors.Select((factor, index) => new AdditiveDose(factor.Additive, gramsPerLiter[index])).Where(dose => dose.GramsPerLiter > 0)];
+
+    /// <summary>What a glass should measure; pH when the request says which acids the drink holds.</summary>
     /// <param name="glass">A glass of this trial.</param>
-    /// <param name="ph">Predicts pH; null for no prediction.</param>
-    public GlassPrediction Predict(TrialGlass glass, PhModel? ph = null)
+    public GlassPrediction Predict(TrialGlass glass)
     {
         ArgumentNullException.ThrowIfNull(glass);
         var mixed = glass.Mix ?? Flights.SelectMany(flight => flight.Glasses).First(other => other.Code == glass.SameAs).Mix!;
         var water = mixed.Pours.Zip(Stocks, (pour, stock) => stock.Liquid is StockLiquid.Water
             ? pour.TopUpMilliliters.Taken + (pour.Milliliters * stock.GramsPerMilliliter * (1 - stock.ProductMassFraction) / StockPlanning.LiquidDensity(Request.Wine, StockLiquid.Water))
             : 0).Sum();
-        return GlassPrediction.Of(Request.Wine, DosesOf(glass), water / mixed.TotalMilliliters, ph);
+        return GlassPrediction.Of(Request.Wine, DosesOf(glass), water / mixed.TotalMilliliters, Ph);
     }
 
     /// <summary>With one score more; a second one by the same taster for the same code takes the place of the first.</summary>

@@ -51,7 +51,17 @@ public static class ScaleUp
         var achieved = additions.Select(addition => new AdditiveDose(addition.Additive, addition.AchievedGramsPerLiter)).ToList();
         var expected = GlassPrediction.Of(request.Wine, achieved, 0, ph);
         notices.AddRange(Cautions(request));
-        return new(additions, after, expected, WorkOrder.Of(request, additions, expected), [.. notices]);
+        var wineAfter = request.Wine with
+        {
+            VolumeLiters = after,
+            SpecificGravity = expected.SpecificGravity?.Value.Value,
+            AlcoholPercent = expected.AlcoholPercent,
+            Ph = expected.Ph?.Value,
+            TitratableAcidityGramsPerLiter = (expected.AcidityLowGramsPerLiter + expected.AcidityHighGramsPerLiter) / 2,
+            SugarGramsPerLiter = expected.SugarGramsPerLiter,
+            TanninGramsPerLiter = expected.TanninGramsPerLiter,
+        };
+        return new(additions, after, expected, wineAfter, WorkOrder.Of(request, additions, expected), [.. notices]);
     }
 
     private static BatchAddition Addition(AdditiveDose dose, WeighingScale scale, RoundedAmount amount, double litersAfter, ScaleUpRequest request, List<BenchNotice> notices)

@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.BenchTrials;
@@ -43,12 +44,14 @@ public sealed record BatchAddition(
 /// <param name="Additions">Amounts, in the order in which they go in.</param>
 /// <param name="VolumeAfterLiters">Volume when all is in. [L]</param>
 /// <param name="Expected">What the batch should measure then.</param>
+/// <param name="WineAfter">The batch as it should then be: what the next trial or the next sheet starts from.</param>
 /// <param name="Steps">The work, in order.</param>
 /// <param name="Notices">What must be said beside it.</param>
 public sealed record ScaleUpPlan(
     ImmutableArray<BatchAddition> Additions,
     double VolumeAfterLiters,
     GlassPrediction Expected,
+    BenchWine WineAfter,
     ImmutableArray<WorkStep> Steps,
     ImmutableArray<BenchNotice> Notices);
 
@@ -62,6 +65,15 @@ public sealed record ScaledUp(ScaleUpPlan? Plan, IReadOnlyList<InputFault> Fault
 /// <param name="Values">Values, each with its name and unit.</param>
 public sealed record WorkStep(string Code, ImmutableArray<NoticeValue> Values)
 {
+    /// <summary>The caution that is shown with it, whole; null when there is none.</summary>
+    public Caution? Caution => Code switch
+    {
+        WorkStepCodes.Degas => Caution.Foam,
+        WorkStepCodes.StabilizeFirst or WorkStepCodes.WatchAfterSweetening => Caution.BottlePressure,
+        WorkStepCodes.SulfiteAgain => Caution.Sulfite,
+        _ => null,
+    };
+
     internal static WorkStep Of(string code, params ImmutableArray<NoticeValue> values) => new(code, values);
 }
 

@@ -176,7 +176,7 @@ public static class StockPlanning
             notices.Add(BenchNotice.Warning(BenchNoticeCodes.TanninNeedsTime, new NoticeValue("lowest", HeldTrial.LowestDays, "d"), new NoticeValue("highest", HeldTrial.HighestDays, "d")));
         }
 
-        if (factor.Additive.Role is AdditiveRole.Tannin || factor.Additive == TrialAdditive.Honey)
+        if (factor.Additive.Role is AdditiveRole.Tannin || factor.Additive.Code == TrialAdditive.Honey.Code)
         {
             notices.Add(BenchNotice.Note(BenchNoticeCodes.DarkCups));
         }

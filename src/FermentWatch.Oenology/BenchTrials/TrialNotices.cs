@@ -59,7 +59,7 @@ internal static class TrialNotices
 
         if (request.Factors.Any(factor => factor.Additive.Role is AdditiveRole.Acid or AdditiveRole.Deacidifier))
         {
-            notices.Add(BenchNotice.Note(request.Wine.Ph is null || request.Wine.TitratableAcidityGramsPerLiter is null ? BenchNoticeCodes.PhNotPredicted : BenchNoticeCodes.PhPredicted));
+            notices.Add(BenchNotice.Note(trial.Predict(flight.Glasses[0]).Ph is null ? BenchNoticeCodes.PhNotPredicted : BenchNoticeCodes.PhPredicted));
         }
 
         if (request.Factors.Any(factor => factor.Additive.CanFerment))

@@ -44,15 +44,15 @@ public static class TrialPlanning
     /// <summary>Adds a flight with these doses of a trial with one factor, such as those that <see cref="NextGlass"/> names.</summary>
     /// <param name="trial">The trial.</param>
     /// <param name="dosesGramsPerLiter">Rising doses above none, at most four, none beyond the factor's largest.</param>
-    /// <exception cref="ArgumentException">More than one factor, or other doses.</exception>
+    /// <exception cref="ArgumentException">More than one factor, a free or held trial, or other doses.</exception>
     public static PlannedTrial AddFlight(BenchTrial trial, IReadOnlyList<double> dosesGramsPerLiter)
     {
         ArgumentNullException.ThrowIfNull(trial);
         ArgumentNullException.ThrowIfNull(dosesGramsPerLiter);
         var request = trial.Request;
-        if (request.Factors.Length != 1)
+        if (request.Factors.Length != 1 || request.Kind is TrialPlanKind.FreeGlass or TrialPlanKind.Held)
         {
-            throw new ArgumentException("A flight is added to a trial of one additive; a trial of two is planned anew.", nameof(trial));
+            throw new ArgumentException("A flight is added to a ladder or a bracket of one additive; other trials are planned anew.", nameof(trial));
         }
 
         var largest = StockPlanning.Largest(request, request.Factors[0]) * 1.0001;

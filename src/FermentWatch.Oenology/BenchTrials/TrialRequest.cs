@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json.Serialization;
+using FermentWatch.Oenology.Acidity;
 
 namespace FermentWatch.Oenology.BenchTrials;
 
@@ -69,6 +70,7 @@ public sealed record TrialFactor(
 /// <param name="Seed">Decides codes, orders and the twin.</param>
 /// <param name="WithTwin">Whether one glass comes twice under two codes, to show how consistent each taster is.</param>
 /// <param name="StartsOn">Day on which it is poured; needed for the dates of a held trial only.</param>
+/// <param name="Acids">Which acids the drink mostly holds, to predict pH; null for no prediction.</param>
 public sealed record TrialRequest(
     BenchWine Wine,
     TrialEquipment Equipment,
@@ -79,4 +81,5 @@ public sealed record TrialRequest(
     double PourMilliliters,
     long Seed,
     bool WithTwin = true,
-    DateOnly? StartsOn = null);
+    DateOnly? StartsOn = null,
+    [property: JsonConverter(typeof(JsonStringEnumConverter<AcidProfile>))] AcidProfile? Acids = null);

@@ -15,6 +15,22 @@ public sealed record WeighingScale(string Name, double CapacityGrams, double Div
     [JsonIgnore]
     public double ErrorGrams => 2 * Math.Max(RepeatabilityGrams ?? 0, 0.41 * DivisionGrams);
 
+    /// <summary>Repeatability from a one-minute test: the same thing put on the scale again and again. [g]</summary>
+    /// <param name="readingsGrams">What it showed, three readings or more; ten are better.</param>
+    /// <remarks><b>Equation.</b> Standard deviation of the readings, n − 1. <b>Source.</b> [USP41] asks for ten. <b>Check.</b> StockPlanningTests.</remarks>
+    /// <exception cref="ArgumentException">Fewer than three readings, or one that is no number.</exception>
+    public static double RepeatabilityOf(IReadOnlyList<double> readingsGrams)
+    {
+        ArgumentNullException.ThrowIfNull(readingsGrams);
+        if (readingsGrams.Count < 3 || !readingsGrams.All(double.IsFinite))
+        {
+            throw new ArgumentException("The repeat test needs three readings or more, all numbers.", nameof(readingsGrams));
+        }
+
+        var mean = readingsGrams.Average();
+        return Math.Sqrt(readingsGrams.Sum(reading => (reading - mean) * (reading - mean)) / (readingsGrams.Count - 1));
+    }
+
     /// <summary>Smallest mass that can be weighed within a tolerance. [g]</summary>
     /// <param name="tolerance">Allowed error as a share, such as 0.05.</param>
     /// <remarks><b>Equation.</b> 2·max(s, 0.41·d)/tolerance: 0.82·d/tolerance when the repeatability is no worse than the display.

@@ -13,6 +13,10 @@ public static class WorksheetCatalog
     [
         AlcoholFromGravity.Sheet,
         SulfiteBeforeInoculation.Sheet,
+        TrialStock.Sheet,
+        TrialScaleUp.Sheet,
+        TastingDifference.Sheet,
+        TasteThreshold.Sheet,
         AcidBeforeInoculation.Sheet,
         HoneyAcid.Sheet,
         MolecularSulfite.Sheet,

@@ -34,6 +34,20 @@ internal static class AccessAnswers
 
     public static Task ForbidAsync(HttpContext context) => Page<ForbiddenPage>(context, StatusCodes.Status403Forbidden, new() { ["Key"] = "forbidden" });
 
+    /// <summary>The same as an answer of a form.</summary>
+    public static IResult Forbidden(HttpContext context)
+    {
+        context.Response.Headers.CacheControl = "no-store";
+        return new RazorComponentResult<ForbiddenPage>(new Dictionary<string, object?> { ["Visit"] = DashboardHosting.VisitOf(context), ["Key"] = "forbidden" })
+        {
+            StatusCode = StatusCodes.Status403Forbidden,
+            PreventStreamingRendering = true,
+        };
+    }
+
+    /// <summary>Nobody has a password yet, and this does not come from the machine itself.</summary>
+    public static Task NotYetAsync(HttpContext context) => Page<ForbiddenPage>(context, StatusCodes.Status403Forbidden, new() { ["Key"] = "not-yet" });
+
     public static Task RedirectAsync(HttpContext context, string path)
     {
         context.Response.Headers.CacheControl = "no-store";

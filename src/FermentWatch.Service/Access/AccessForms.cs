@@ -23,7 +23,7 @@ internal static class AccessForms
     {
         var services = context.RequestServices;
         var store = services.GetRequiredService<Store>();
-        return new AccessView(services.GetRequiredService<AccessBook>(), store, context.SignedIn());
+        return new AccessView(services.GetRequiredService<AccessBook>(), store, context.SignedIn()) { Wishes = services.GetRequiredService<Personal.WishBook>() };
     }
 
     public static void CheckName(string name, Dictionary<string, string> faults)
@@ -53,6 +53,9 @@ internal static class AccessForms
 /// <param name="SignedIn">Who asks; null for nobody.</param>
 public sealed record AccessView(AccessBook Book, Store Store, SignIn? SignedIn)
 {
+    /// <summary>What people want to be told.</summary>
+    public required Personal.WishBook Wishes { get; init; }
+
     /// <summary>What was typed, by field.</summary>
     public IReadOnlyDictionary<string, string> Typed { get; init; } = new Dictionary<string, string>();
 

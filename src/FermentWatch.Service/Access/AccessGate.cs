@@ -1,4 +1,5 @@
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Service.Configuration;
 
 namespace FermentWatch.Service.Access;
 
@@ -8,11 +9,17 @@ internal enum Need
     /// <summary>Open to everybody.</summary>
     Nothing,
 
+    /// <summary>Open to everybody; at this machine alone as long as nobody has a password.</summary>
+    Door,
+
     /// <summary>Anybody signed in.</summary>
     SignIn,
 
     /// <summary>Anybody signed in, and somebody must have a password.</summary>
     Account,
+
+    /// <summary>A taster, for entries that <see cref="TastingRule"/> allows.</summary>
+    Taster,
 
     /// <summary>A maker.</summary>
     Maker,
@@ -22,12 +29,26 @@ internal enum Need
 }
 
 /// <summary>The one place that decides who may do what with the pages.</summary>
-internal sealed class AccessGate(RequestDelegate next, AccessBook book)
+internal sealed partial class AccessGate(RequestDelegate next, AccessBook book, PageSettings page, ILogger<AccessGate> log)
 {
-    private static readonly HashSet<string> Open = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", "/assets/{name}", "/health", Api.ReadingsEndpoint.Route];
+    private static readonly HashSet<string> Open = ["/assets/{name}", "/health", Api.ReadingsEndpoint.Route];
+    private static readonly HashSet<string> Doors = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}"];
+
+    // What is sent there computes something and changes nothing.
+    private static readonly HashSet<string> Asking = [Api.WorksheetsEndpoint.OneRoute];
+
+    private static readonly HashSet<string> Tasting =
+        ["/batch/{id}/journal/new", "/batch/{id}/journal/{entry:long}/correct", "/batch/{id}/journal/{entry:long}/undo"];
+
+    private int _hasWarned;
 
     public Task InvokeAsync(HttpContext context)
     {
+        if (Proxies.IsUnbelieved(context) && Interlocked.Exchange(ref _hasWarned, 1) == 0)
+        {
+            TellUnbelieved(context.Connection.RemoteIpAddress?.ToString() ?? "an unknown address", string.Join(", ", page.TrustedProxies));
+        }
+
         var need = NeedOf(context);
         if (need == Need.Nothing)
         {
@@ -36,7 +57,14 @@ internal sealed class AccessGate(RequestDelegate next, AccessBook book)
 
         if (!book.IsLocked)
         {
-            return need is Need.Account or Need.People ? AccessAnswers.RedirectAsync(context, "setup") : next(context);
+            return !Proxies.IsFromThisMachine(context) ? AccessAnswers.NotYetAsync(context)
+                : need is Need.Account or Need.People ? AccessAnswers.RedirectAsync(context, "setup")
+                : next(context);
+        }
+
+        if (need == Need.Door)
+        {
+            return next(context);
         }
 
         if (context.SignedIn() is not { } signed)
@@ -44,7 +72,7 @@ internal sealed class AccessGate(RequestDelegate next, AccessBook book)
             return AccessAnswers.AskToSignInAsync(context);
         }
 
-        return need is Need.Maker or Need.People && signed.Person.Role != Role.Maker ? AccessAnswers.ForbidAsync(context) : next(context);
+        return signed.Person.Role >= RoleFor(need) ? next(context) : AccessAnswers.ForbidAsync(context);
     }
 
     /// <summary>By the route that was matched, not by the address as written: so that no spelling of an address gets around it.</summary>
@@ -54,6 +82,11 @@ internal sealed class AccessGate(RequestDelegate next, AccessBook book)
         if (Open.Contains(route))
         {
             return Need.Nothing;
+        }
+
+        if (Doors.Contains(route))
+        {
+            return Need.Door;
         }
 
         if (route == "/account" || route.StartsWith("/account/", StringComparison.Ordinal))
@@ -66,13 +99,22 @@ internal sealed class AccessGate(RequestDelegate next, AccessBook book)
             return Need.People;
         }
 
-        // Computes and stores nothing.
-        if (route == Api.WorksheetsEndpoint.OneRoute)
+        if (Tasting.Contains(route))
         {
-            return Need.SignIn;
+            return Need.Taster;
         }
 
-        var reads = HttpMethods.IsGet(context.Request.Method) || HttpMethods.IsHead(context.Request.Method);
+        var reads = HttpMethods.IsGet(context.Request.Method) || HttpMethods.IsHead(context.Request.Method) || Asking.Contains(route);
         return reads && route != "/devices" ? Need.SignIn : Need.Maker;
     }
+
+    private static Role RoleFor(Need need) => need switch
+    {
+        Need.Maker or Need.People => Role.Maker,
+        Need.Taster => Role.Taster,
+        _ => Role.Viewer,
+    };
+
+    [LoggerMessage(LogLevel.Warning, "Requests from {Address} carry X-Forwarded-For, and Page:TrustedProxies ({Trusted}) does not name it: all its visitors count as one. Name it there if it is your proxy.")]
+    private partial void TellUnbelieved(string address, string trusted);
 }

@@ -17,6 +17,12 @@ public static class ListeningRule
             return null;
         }
 
+        if (settings.Page.TrustedProxies.Count > 0)
+        {
+            return $"Page:TrustedProxies is '{string.Join(", ", settings.Page.TrustedProxies)}', and a proxy lets others reach the page, but nobody has a password yet. "
+                + "Start once without it, open the page on this machine at /setup, set a password with the code that the console prints, and start again.";
+        }
+
         var (key, value, right) = !settings.Page.Address.IsLoopback
             ? ("Page:Address", settings.Page.Address.ToString(), "http://127.0.0.1:5080")
             : settings.Broker.Mode == BrokerMode.Embedded && !IPAddress.IsLoopback(settings.Broker.Embedded.Address)

@@ -12,6 +12,9 @@ internal static class PeopleForms
 {
     private static readonly TimeSpan InvitationLifetime = TimeSpan.FromDays(7);
 
+    // Who has a password waits for it: a link by which it is taken over should not lie about for long.
+    private static readonly TimeSpan ResetLifetime = TimeSpan.FromDays(1);
+
     public static async Task<IResult> ChangeAsync(SentForm form, CancellationToken stop)
     {
         var store = form.Service<Store>();
@@ -35,7 +38,7 @@ internal static class PeopleForms
         {
             case "renew":
                 var code = Secrets.NewKey();
-                await store.RenewInvitationAsync(person.Id, Secrets.Hash(code), Until(form), stop);
+                await store.RenewInvitationAsync(person.Id, Secrets.Hash(code), Until(form, person.HasPassword ? ResetLifetime : InvitationLifetime), stop);
                 return AccessForms.Again<PeoplePage>(form, [], person, LinkOf(form, code));
             case "role" when RoleOf(form["role"]) is { } role:
                 return await ApplyAsync(form, person, role, person.IsDisabled, stop);
@@ -65,7 +68,7 @@ internal static class PeopleForms
         }
 
         var code = Secrets.NewKey();
-        if (faults.Count == 0 && await store.InviteAsync(form["name"], role!.Value, Secrets.Hash(code), Until(form), stop) is null)
+        if (faults.Count == 0 && await store.InviteAsync(form["name"], role!.Value, Secrets.Hash(code), Until(form, InvitationLifetime), stop) is null)
         {
             faults["name"] = AccessText.Of("name-taken", form["name"]);
         }
@@ -81,7 +84,7 @@ internal static class PeopleForms
         _ => null,
     };
 
-    private static ReceivedAt Until(SentForm form) => ReceivedAt.From(form.Service<TimeProvider>().GetUtcNow() + InvitationLifetime);
+    private static ReceivedAt Until(SentForm form, TimeSpan lifetime) => ReceivedAt.From(form.Service<TimeProvider>().GetUtcNow() + lifetime);
 
     private static string LinkOf(SentForm form, string code)
     {

@@ -38,6 +38,50 @@ internal static class BrokerCatalog
         Read = SettingReaders.Whole(1, 65535),
     };
 
+    public static Setting<string?> EmbeddedCertificateFile { get; } = new()
+    {
+        Key = "Broker:Embedded:CertificateFile",
+        Meaning = "Certificate with which the embedded broker takes encrypted connections too, as PEM or PFX; a relative path begins at the data directory.",
+        DefaultText = "none: no encrypted connections",
+        Allowed = "the path of a file with a certificate and its private key",
+        Example = "broker.pem",
+        Default = () => null,
+        Read = SettingReaders.OptionalText(SettingReaders.Text(1, 1000)),
+    };
+
+    public static Setting<string?> EmbeddedKeyFile { get; } = new()
+    {
+        Key = "Broker:Embedded:KeyFile",
+        Meaning = "PEM file of the certificate's private key, where it does not stand in the certificate's file.",
+        DefaultText = "none: the key stands in the certificate's file",
+        Allowed = "the path of a PEM file that can be read",
+        Example = "broker.key",
+        Default = () => null,
+        Read = SettingReaders.OptionalText(SettingReaders.Text(1, 1000)),
+    };
+
+    public static Setting<string?> EmbeddedKeyPasswordFile { get; } = new()
+    {
+        Key = "Broker:Embedded:KeyPasswordFile",
+        Meaning = "File whose first line is the password of the PFX file or of the key; a relative path begins at the data directory.",
+        DefaultText = "none",
+        Allowed = "the path of a file that can be read",
+        Example = "/etc/fermentwatch/key-password",
+        Default = () => null,
+        Read = SettingReaders.OptionalText(SettingReaders.Text(1, 1000)),
+    };
+
+    public static Setting<int> EmbeddedTlsPort { get; } = new()
+    {
+        Key = "Broker:Embedded:TlsPort",
+        Meaning = "TCP port of the embedded broker's encrypted connections.",
+        DefaultText = "8883",
+        Allowed = "a whole number from 1 to 65535, another one than Broker:Embedded:Port",
+        Example = "8883",
+        Default = () => 8883,
+        Read = SettingReaders.Whole(1, 65535),
+    };
+
     public static Setting<string?> ExternalHost { get; } = new()
     {
         Key = "Broker:External:Host",

@@ -1,3 +1,5 @@
+using FermentWatch.Infrastructure.Mqtt;
+
 namespace FermentWatch.Service.Configuration;
 
 /// <summary>Reads the section Broker.</summary>
@@ -6,7 +8,7 @@ internal static class BrokerReading
     public static BrokerSettings Read(SettingValues values, string dataDirectory, List<string> warnings)
     {
         var mode = values.Get(BrokerCatalog.Mode);
-        var embedded = new EmbeddedBrokerSettings(values.Get(BrokerCatalog.EmbeddedAddress), values.Get(BrokerCatalog.EmbeddedPort));
+        var embedded = Embedded(values, dataDirectory);
         var external = External(values, dataDirectory, warnings);
         if (mode == BrokerMode.External && external.Host.Length == 0 && !values.Has(BrokerCatalog.ExternalHost))
         {
@@ -21,6 +23,45 @@ internal static class BrokerReading
         return new BrokerSettings(mode, embedded, mode == BrokerMode.External ? external : null) { IsGiven = values.Has(BrokerCatalog.Mode) };
     }
 
+    private static EmbeddedBrokerSettings Embedded(SettingValues values, string dataDirectory)
+    {
+        var port = values.Get(BrokerCatalog.EmbeddedPort);
+        var plain = new EmbeddedBrokerSettings(values.Get(BrokerCatalog.EmbeddedAddress), port) { TlsPort = values.Get(BrokerCatalog.EmbeddedTlsPort) };
+        var (file, keyFile) = (values.Get(BrokerCatalog.EmbeddedCertificateFile), values.Get(BrokerCatalog.EmbeddedKeyFile));
+        var passwordFile = values.Get(BrokerCatalog.EmbeddedKeyPasswordFile);
+        if (file is null)
+        {
+            Setting[] others = [BrokerCatalog.EmbeddedKeyFile, BrokerCatalog.EmbeddedKeyPasswordFile, BrokerCatalog.EmbeddedTlsPort];
+            if (!values.Has(BrokerCatalog.EmbeddedCertificateFile) && others.FirstOrDefault(other => values.Has(other)) is { } given)
+            {
+                values.Refuse(BrokerCatalog.EmbeddedCertificateFile, $"{given.Key} is given, so it is needed.");
+            }
+
+            return plain;
+        }
+
+        if (plain.TlsPort == port)
+        {
+            values.Refuse(BrokerCatalog.EmbeddedTlsPort, "It is the same as Broker:Embedded:Port.");
+        }
+
+        var errors = values.ErrorCount;
+        var password = passwordFile is null ? null : FirstLine(values, BrokerCatalog.EmbeddedKeyPasswordFile, Path.Combine(dataDirectory, passwordFile));
+        if (values.ErrorCount > errors)
+        {
+            return plain;
+        }
+
+        var (certificate, problem) = BrokerCertificate.Load(
+            Path.Combine(dataDirectory, file), keyFile is null ? null : Path.Combine(dataDirectory, keyFile), password, TimeProvider.System.GetUtcNow());
+        if (certificate is null)
+        {
+            values.Refuse(keyFile is null ? BrokerCatalog.EmbeddedCertificateFile : BrokerCatalog.EmbeddedKeyFile, problem);
+        }
+
+        return plain with { Certificate = certificate };
+    }
+
     private static ExternalBrokerSettings External(SettingValues values, string dataDirectory, List<string> warnings)
     {
         var tls = values.Get(BrokerCatalog.ExternalTls);
@@ -33,7 +74,7 @@ internal static class BrokerReading
                 values.Add("Broker:External:Password and Broker:External:PasswordFile are both given: give one of them.");
             }
 
-            password = FirstLine(values, Path.Combine(dataDirectory, passwordFile));
+            password = FirstLine(values, BrokerCatalog.ExternalPasswordFile, Path.Combine(dataDirectory, passwordFile));
         }
 
         var passwordGiven = values.Has(BrokerCatalog.ExternalPassword) || values.Has(BrokerCatalog.ExternalPasswordFile);
@@ -83,13 +124,13 @@ internal static class BrokerReading
         return path;
     }
 
-    private static string? FirstLine(SettingValues values, string path)
+    private static string? FirstLine(SettingValues values, Setting setting, string path)
     {
         var (text, problem) = TextFile.Read(path);
         var line = text?.Split('\n')[0].TrimEnd('\r');
         if (string.IsNullOrEmpty(line))
         {
-            values.Refuse(BrokerCatalog.ExternalPasswordFile, problem ?? $"The first line of {path} is empty.");
+            values.Refuse(setting, problem ?? $"The first line of {path} is empty.");
         }
 
         return line;

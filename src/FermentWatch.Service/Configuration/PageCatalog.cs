@@ -1,3 +1,6 @@
+using System.Net;
+using FermentWatch.Monitoring.Telemetry;
+
 namespace FermentWatch.Service.Configuration;
 
 /// <summary>The pages.</summary>
@@ -23,6 +26,17 @@ internal static class PageCatalog
         Example = "/cellar",
         Default = () => string.Empty,
         Read = SettingReaders.PathBase,
+    };
+
+    public static Setting<ValueList<IPNetwork>> PageTrustedProxies { get; } = new()
+    {
+        Key = "Page:TrustedProxies",
+        Meaning = "Proxies that are believed when they say, by X-Forwarded-For and X-Forwarded-Proto, for whom they speak. Each must replace or extend what a visitor sent there.",
+        DefaultText = "none: those headers are ignored",
+        Allowed = "up to 20 IP addresses or networks, joined by commas; only once somebody has a password",
+        Example = "127.0.0.1, 192.168.1.0/28",
+        Default = () => ValueList.Of<IPNetwork>(),
+        Read = SettingReaders.Networks,
     };
 
     public static Setting<Uri?> PageBaseUrl { get; } = new()

@@ -1,4 +1,5 @@
 using System.Net;
+using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
@@ -36,7 +37,11 @@ public sealed record ServiceSettings(
 /// <param name="BaseUrl">Their address as others reach it, for links in notices; null leaves links out.</param>
 /// <param name="Zone">Zone in which times are shown.</param>
 /// <param name="CellarName">The maker's name for the place; empty shows none.</param>
-public sealed record PageSettings(Uri Address, string PathBase, Uri? BaseUrl, TimeZoneInfo Zone, string CellarName);
+public sealed record PageSettings(Uri Address, string PathBase, Uri? BaseUrl, TimeZoneInfo Zone, string CellarName)
+{
+    /// <summary>Proxies whose word on who they speak for is believed; empty for none.</summary>
+    public ValueList<IPNetwork> TrustedProxies { get; init; } = ValueList.Of<IPNetwork>();
+}
 
 /// <summary>Which broker.</summary>
 public enum BrokerMode
@@ -61,7 +66,14 @@ public sealed record BrokerSettings(BrokerMode Mode, EmbeddedBrokerSettings Embe
 /// <summary>How the embedded broker listens.</summary>
 /// <param name="Address">Beyond loopback only once somebody has a password.</param>
 /// <param name="Port">TCP port, 1 to 65535.</param>
-public sealed record EmbeddedBrokerSettings(IPAddress Address, int Port);
+public sealed record EmbeddedBrokerSettings(IPAddress Address, int Port)
+{
+    /// <summary>Certificate for encrypted connections; null offers none.</summary>
+    public BrokerCertificate? Certificate { get; init; }
+
+    /// <summary>TCP port of encrypted connections, 1 to 65535.</summary>
+    public int TlsPort { get; init; } = 8883;
+}
 
 /// <summary>How to reach a broker that runs elsewhere.</summary>
 /// <param name="Host">Name or address.</param>

@@ -74,6 +74,29 @@ internal static partial class SettingReaders
     /// <summary>Whether it may be beyond this machine is known only when the store is open: see <see cref="Access.ListeningRule"/>.</summary>
     public static Parsed<IPAddress> BrokerAddress(string text) => IPAddress.TryParse(text, out var address) ? new(true, address) : new(false, null);
 
+    public static Parsed<ValueList<IPNetwork>> Networks(string text)
+    {
+        var networks = new List<IPNetwork>();
+        foreach (var part in text.Split(',', StringSplitOptions.TrimEntries | StringSplitOptions.RemoveEmptyEntries))
+        {
+            if (IPNetwork.TryParse(part, out var network))
+            {
+                networks.Add(network);
+            }
+            else if (IPAddress.TryParse(part, out var address))
+            {
+                networks.Add(new IPNetwork(address, address.GetAddressBytes().Length * 8));
+            }
+            else
+            {
+                return new(false, null, $"'{part}' is neither an address nor a network, whose address must end in zeros behind its length.");
+            }
+        }
+
+        // A network of everybody would believe everybody.
+        return networks.Count is >= 1 and <= 20 && networks.All(network => network.PrefixLength > 0) ? new(true, ValueList.Of<IPNetwork>(networks)) : new(false, null);
+    }
+
     public static Parsed<Uri> WebAddress(string text) =>
         Uri.TryCreate(text, UriKind.Absolute, out var address)
         && (address.Scheme == Uri.UriSchemeHttp || address.Scheme == Uri.UriSchemeHttps)

@@ -64,7 +64,10 @@ public static class SettingsLoader
             values.Get(PageCatalog.PagePathBase),
             values.Get(PageCatalog.PageBaseUrl),
             values.Get(PageCatalog.PageZone),
-            values.Get(PageCatalog.PageCellarName));
+            values.Get(PageCatalog.PageCellarName))
+        {
+            TrustedProxies = values.Get(PageCatalog.PageTrustedProxies),
+        };
         var broker = BrokerReading.Read(values, directory, warnings);
         var topics = TopicReading.Read(values);
         ValueList<Batch> batches = BatchReading.Read(values, topics, warnings);

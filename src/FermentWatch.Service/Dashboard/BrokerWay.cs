@@ -10,6 +10,9 @@ namespace FermentWatch.Service.Dashboard;
 /// <param name="IsThisMachineOnly">True when only programs on this machine reach it.</param>
 public sealed record BrokerWay(IReadOnlyList<string> Hosts, int Port, bool IsThisMachineOnly)
 {
+    /// <summary>TCP port of our own broker's encrypted connections; null where it takes none.</summary>
+    public int? TlsPort { get; init; }
+
     /// <summary>The likeliest host.</summary>
     public string Host => Hosts[0];
 
@@ -22,6 +25,9 @@ public sealed record BrokerWay(IReadOnlyList<string> Hosts, int Port, bool IsThi
         ArgumentNullException.ThrowIfNull(settings);
         return settings.External is { } external
             ? new BrokerWay([external.Host], external.Port, IsThisMachineOnly: false)
-            : new BrokerWay(ReachableAddresses.Of(settings.Embedded.Address), settings.Embedded.Port, IPAddress.IsLoopback(settings.Embedded.Address));
+            : new BrokerWay(ReachableAddresses.Of(settings.Embedded.Address), settings.Embedded.Port, IPAddress.IsLoopback(settings.Embedded.Address))
+            {
+                TlsPort = settings.Embedded.Certificate is null ? null : settings.Embedded.TlsPort,
+            };
     }
 }

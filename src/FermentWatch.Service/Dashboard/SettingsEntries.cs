@@ -23,6 +23,7 @@ public static class SettingsEntries
         new("connect", "settings-connect-name", "settings-connect"),
         new("devices", "settings-devices-name", "settings-devices"),
         new("people", "settings-people-name", "settings-people"),
+        new("account/notices", "settings-wishes-name", "settings-wishes"),
         new("account", "settings-account-name", "settings-account"),
     ];
 }

@@ -33,7 +33,7 @@ internal sealed class BatchExport(Store store, Func<Reason, string> words, strin
         }
     }
 
-    /// <summary>The replay folder as a ZIP: readings.csv in order of arrival, meta.json with what the maker told and the cuts, journal.csv.</summary>
+    /// <summary>The replay folder as a ZIP: readings.csv in order of arrival, meta.json with what the maker told and the cuts, journal.csv, photos.</summary>
     public void Replay(Batch batch, EventTime now, Stream stream)
     {
         using var zip = new ZipArchive(stream, ZipArchiveMode.Create, leaveOpen: true);
@@ -54,6 +54,20 @@ internal sealed class BatchExport(Store store, Func<Reason, string> words, strin
         }
 
         Journal(batch.Id, zip.CreateEntry("journal.csv").Open());
+        Photos(batch.Id, zip, "photos/");
+    }
+
+    /// <summary>The photos of a batch as JPEG, each under the number by which the body of its journal entry names it.</summary>
+    public void Photos(BatchId batch, ZipArchive zip, string folder)
+    {
+        foreach (var number in store.ReadPhotoNumbers(batch))
+        {
+            if (store.ReadPhoto(batch, number) is { } photo)
+            {
+                using var file = zip.CreateEntry(string.Create(CultureInfo.InvariantCulture, $"{folder}{number}.jpg"), CompressionLevel.NoCompression).Open();
+                file.Write(photo.Jpeg);
+            }
+        }
     }
 
     /// <summary>The journal: at, kind, body as JSON, supersedes.</summary>
@@ -78,6 +92,8 @@ internal sealed class BatchExport(Store store, Func<Reason, string> words, strin
         ["pitched"] = batch.InoculatedAt.ToString(),
         ["declared_og"] = batch.OriginalGravity?.Value,
         ["declared_tolerance_abv"] = batch.Tolerance?.Percent,
+        ["stage_bands_c"] = batch.StageBands.Count == 0 ? null : new JsonObject(batch.StageBands.Select(one =>
+            KeyValuePair.Create<string, JsonNode?>(Word(one.Stage.ToString()), new JsonArray(one.Band.Low.Celsius, one.Band.High.Celsius)))),
         ["temp_range_c"] = batch.TemperatureBand is { } band ? new JsonArray(band.Low.Celsius, band.High.Celsius) : null,
         ["sensors"] = new JsonArray([.. batch.Sensors.Select(sensor => new JsonObject
         {

@@ -32,10 +32,18 @@ public sealed class ChannelTests(IEnumerable<INotifier> notifiers, TimeProvider 
             return false;
         }
 
+        await SendAsync(notifier, cancellationToken);
+        return true;
+    }
+
+    /// <summary>Sends a test through a channel and remembers what became of it.</summary>
+    /// <exception cref="OperationCanceledException">The caller gave up.</exception>
+    public async Task SendAsync(INotifier notifier, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(notifier);
         var now = clock.GetUtcNow();
         string Text(string code) => NoticeText.Of(Reason.Of(code), new Reader(TimeZoneInfo.Utc), ReceivedAt.From(now));
-        var message = new NoticeMessage("channel-test-" + channel, Text("channel-test"), Text("channel-test-body"), Severity.Action, Silent: false, Link: null);
-        _last[channel] = new ChannelTest(now, await notifier.DeliverAsync(message, cancellationToken));
-        return true;
+        var message = new NoticeMessage("channel-test-" + notifier.Channel, Text("channel-test"), Text("channel-test-body"), Severity.Action, Silent: false, Link: null);
+        _last[notifier.Channel] = new ChannelTest(now, await notifier.DeliverAsync(message, cancellationToken));
     }
 }

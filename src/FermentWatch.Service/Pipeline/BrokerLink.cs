@@ -136,7 +136,14 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 
     private EmbeddedBroker Embedded(EmbeddedBrokerSettings settings)
     {
-        var options = new EmbeddedBrokerOptions { Address = settings.Address, Port = settings.Port, Admission = _access.Admission };
+        var options = new EmbeddedBrokerOptions
+        {
+            Address = settings.Address,
+            Port = settings.Port,
+            Certificate = settings.Certificate,
+            TlsPort = settings.TlsPort,
+            Admission = _access.Admission,
+        };
         return new EmbeddedBroker(options, _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
     }
 

@@ -4,6 +4,7 @@ using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard.Preferences;
+using FermentWatch.Service.Personal;
 using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Pipeline;
@@ -12,6 +13,7 @@ namespace FermentWatch.Service.Pipeline;
 public sealed class DeliveryLoop(
     Store store,
     IEnumerable<INotifier> notifiers,
+    WishBook wishes,
     PageSettings page,
     PreferenceBook preferences,
     PipelineSignals signals,
@@ -52,7 +54,7 @@ public sealed class DeliveryLoop(
 
     private async Task SendAsync(OutboxRow row, CancellationToken stoppingToken)
     {
-        if (!_notifiers.TryGetValue(row.Channel, out var notifier))
+        if ((_notifiers.GetValueOrDefault(row.Channel) ?? wishes.Find(row.Channel)) is not { } notifier)
         {
             await store.MarkFailedAsync(row.Key, Now, null, "channel-not-set-up", stoppingToken);
             return;

@@ -4,6 +4,7 @@ using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Preferences;
+using FermentWatch.Service.Personal;
 
 namespace FermentWatch.Service.Pipeline;
 
@@ -13,6 +14,7 @@ public sealed class MonitorLoop(
     BoardFiller board,
     BrokerLink broker,
     AlertSettings alerts,
+    WishBook wishes,
     PreferenceBook preferences,
     PipelineSignals signals,
     MonitorPace pace,
@@ -46,7 +48,7 @@ public sealed class MonitorLoop(
     private async Task<bool> PassAsync(IReadOnlySet<BatchId> touched, CancellationToken stoppingToken)
     {
         var pass = NewPass();
-        var settings = alerts with { QuietHours = preferences.Present.QuietHours };
+        var settings = alerts with { QuietHours = preferences.Present.QuietHours, Personal = wishes.Listeners() };
         var now = EventTime.From(pass.Now.ToDateTimeOffset());
         var batches = new List<WatchedBatch>();
         foreach (var batch in store.ReadBatches())

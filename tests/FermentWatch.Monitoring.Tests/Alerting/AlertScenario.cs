@@ -37,7 +37,7 @@ public sealed class AlertScenario
     public List<JournalEntry> Journal { get; } = [];
 
     /// <summary>Whether it tells of more than temperatures and silence: those need no more than the readings.</summary>
-    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerance is not null || Rules.Contains("no-start");
+    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerance is not null || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize");
 
     public TimeSpan Tick { get; private set; } = TimeSpan.FromMinutes(5);
 
@@ -107,6 +107,9 @@ public sealed class AlertScenario
             case "sensor":
                 Sensors.Add(Attachment(words));
                 break;
+            case "ferment":
+                AddFerment(words);
+                break;
             case "temperature":
                 AddReadings(QuantityKind.Temperature, words);
                 break;
@@ -155,6 +158,42 @@ public sealed class AlertScenario
         }
 
         return new SensorAttachment(sensor, from, until, placement);
+    }
+
+    /// <summary>A fall that slows down, with the jitter of a sensor: see the notation.</summary>
+    private void AddFerment(Queue<string> words)
+    {
+        var sensor = new SensorId(words.Dequeue());
+        var (start, end) = (Number(words.Dequeue()), Number(words.Dequeue()));
+        var half = Span(words.Dequeue());
+        var (at, until, every, lag) = (TimeSpan.Zero, TimeSpan.Zero, TimeSpan.FromHours(1), TimeSpan.FromHours(18));
+        while (words.TryDequeue(out var word))
+        {
+            switch (word)
+            {
+                case "from":
+                    at = Span(words.Dequeue());
+                    lag = at;
+                    break;
+                case "until":
+                    until = Span(words.Dequeue());
+                    break;
+                case "every":
+                    every = Span(words.Dequeue());
+                    break;
+                default:
+                    throw new FormatException($"A ferment has no word '{word}'.");
+            }
+        }
+
+        for (var i = 0; at < until; i++, at += every)
+        {
+            // Slow to begin, as yeast grows first; the jitter is a fixed pattern of ±0.0004.
+            var past = Math.Max(0, (at - lag) / half);
+            var left = Math.Pow(2, -past) * (1 + (past * Math.Log(2)));
+            var jitter = 0.0001 * ((i * 7 % 9) - 4);
+            Readings.Add(new ScenarioReading(sensor, QuantityKind.Gravity, at, at, IsStamped: false, end + ((start - end) * left) + jitter, ++_sequence));
+        }
     }
 
     private void AddEntry(Queue<string> words)

@@ -1,4 +1,5 @@
 using FermentWatch.Oenology.BenchTrials;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Tasting;
 using FermentWatch.Oenology.Worksheets;
 
@@ -122,6 +123,12 @@ public sealed class BenchTrialTests
         Assert.Contains(notices, notice => notice.Code == BenchNoticeCodes.OrderAsBalancedAsCanBe);
         Assert.Contains(notices, notice => notice.Code == BenchNoticeCodes.StabilizeBeforeSugar);
         Assert.All(notices, notice => Assert.Contains(notice.Code, BenchNoticeCodes.All));
+        Assert.Equal(Caution.AlcoholServed, notices.First(notice => notice.Code == BenchNoticeCodes.AlcoholServed).Caution);
+        Assert.Equal(Caution.BottlePressure, notices.First(notice => notice.Code == BenchNoticeCodes.StabilizeBeforeSugar).Caution);
+        Assert.Null(notices.First(notice => notice.Code == BenchNoticeCodes.TopUp).Caution);
+        Assert.Empty(trial.ChosenDoses);
+        Assert.Equal(10, Assert.Single(trial.Choose(trial.Current.Glasses[2].Code).ChosenDoses).GramsPerLiter, 0.1);
+        Assert.Null(trial.PredictFree());
     }
 
     [Fact]

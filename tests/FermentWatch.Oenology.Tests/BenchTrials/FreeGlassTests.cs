@@ -40,5 +40,8 @@ public sealed class FreeGlassTests
         var expected = 1000 * 3 * trial.Stocks[0].ActiveMassFraction / (100 + (3 / trial.Stocks[0].GramsPerMilliliter));
         Assert.Equal(expected, trial.Chosen!.GramsPerLiter[0], 1e-9);
         Assert.Null(trial.Chosen.Code);
+        Assert.Equal(expected, Assert.Single(trial.ChosenDoses).GramsPerLiter, 1e-9);
+        Assert.Equal(expected, trial.PredictFree()!.SugarAddedGramsPerLiter, 1e-9);
+        Assert.Throws<ArgumentException>(() => TrialPlanning.AddFlight(trial, [10]));
     }
 }

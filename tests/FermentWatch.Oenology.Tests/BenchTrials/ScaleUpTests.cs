@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Numerics;
 using FermentWatch.Oenology.BenchTrials;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.Tests.BenchTrials;
@@ -125,6 +126,12 @@ public sealed class ScaleUpTests
         Assert.All(places, place => Assert.True(place >= 0));
         Assert.Equal(places.Order(), places);
         Assert.All(codes, code => Assert.Contains(code, WorkStepCodes.All));
+        Assert.Equal(Caution.Foam, plan.Steps.Single(step => step.Code == WorkStepCodes.Degas).Caution);
+        Assert.Equal(Caution.BottlePressure, plan.Steps.Single(step => step.Code == WorkStepCodes.StabilizeFirst).Caution);
+        Assert.Equal(Caution.Sulfite, plan.Steps.Single(step => step.Code == WorkStepCodes.SulfiteAgain).Caution);
+        Assert.Equal(plan.VolumeAfterLiters, plan.WineAfter.VolumeLiters);
+        Assert.Equal(plan.Expected.SpecificGravity!.Value.Value.Value, plan.WineAfter.SpecificGravity);
+        Assert.Equal(0.1, plan.WineAfter.TanninGramsPerLiter, 0.001);
         Assert.Contains(plan.Notices, notice => notice is { Code: BenchNoticeCodes.StabilizeBeforeSugar, Weight: NoticeWeight.Warning });
     }
 

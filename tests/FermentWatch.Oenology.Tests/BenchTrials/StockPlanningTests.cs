@@ -15,6 +15,15 @@ public sealed class StockPlanningTests
     public void SmallestWeighable_FollowsTheRepeatabilityRule(double division, double tolerance, double grams) =>
         Assert.Equal(grams, new WeighingScale("any", 500, division).SmallestWeighableGrams(tolerance), 1e-9);
 
+    // Five readings by hand: mean 10.02, deviations -0.02, 0, 0.02, -0.01, 0.01; squares 0.0010; s = sqrt(0.0010/4).
+    [Fact]
+    public void RepeatTest_GivesTheStandardDeviation()
+    {
+        Assert.Equal(Math.Sqrt(0.0010 / 4), WeighingScale.RepeatabilityOf([10.00, 10.02, 10.04, 10.01, 10.03]), 1e-12);
+        Assert.Throws<ArgumentException>(() => WeighingScale.RepeatabilityOf([1, 1]));
+        Assert.Throws<ArgumentException>(() => WeighingScale.RepeatabilityOf([1, 1, double.NaN]));
+    }
+
     [Fact]
     public void PoorRepeatability_CountsInsteadOfTheDisplay()
     {

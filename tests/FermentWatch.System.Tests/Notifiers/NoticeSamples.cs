@@ -43,7 +43,15 @@ public static class NoticeSamples
         ["drop-cleared"] = name => One(name, "temperature-drop", TransitionKind.Cleared, "temperature-drop-over", sensor => [sensor, Hot, OtherDay]),
         ["no-start"] = name => One(name, "no-start", TransitionKind.Raised, "no-start-yet", _ => [new ReasonValue.Length(TimeSpan.FromHours(96)), new ReasonValue.Gravity(1.105), OtherDay]),
         ["no-start-cleared"] = name => One(name, "no-start", TransitionKind.Cleared, "start-seen", _ => [new ReasonValue.Gravity(0.003, IsDifference: true), OtherDay]),
+        ["stuck"] = name => One(name, "stuck", TransitionKind.Raised, "stuck-unknown", _ => [Level, new ReasonValue.Odds(0.97)]),
+        ["stuck-hot"] = name => One(name, "stuck", TransitionKind.Repeated, "stuck-hot", _ => [Level, new ReasonValue.Odds(0.999)]),
+        ["stuck-cleared"] = name => One(name, "stuck", TransitionKind.Cleared, "stuck-over", _ => [OtherDay]),
+        ["ready"] = name => One(name, "ready-to-stabilize", TransitionKind.Raised, "ready-rests", _ => [Level, new ReasonValue.Odds(0.97)], Severity.Action),
+        ["ready-cleared"] = name => One(name, "ready-to-stabilize", TransitionKind.Cleared, "ready-done", _ => [OtherDay], Severity.Action),
+        ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
     };
+
+    private static ReasonValue Level => new ReasonValue.Gravity(1.0214);
 
     private static ReasonValue Hot => new ReasonValue.Degrees(33.4);
 

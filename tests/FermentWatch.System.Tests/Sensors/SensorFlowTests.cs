@@ -32,7 +32,7 @@ public sealed class SensorFlowTests(Browser browser) : IClassFixture<Browser>
         await FillAsync(page, Turning);
         await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Take this calibration over" }).ClickAsync();
         await Assertions.Expect(page.GetByRole(AriaRole.Alert)).ToContainTextAsync("The curve turns at 45");
-        Assert.Equal("1.030", await page.GetByLabel("Gravity of point 2", new PageGetByLabelOptions { Exact = true }).InputValueAsync());
+        Assert.Equal("1.030", await page.GetByLabel("Gravity of point 2 in SG", new PageGetByLabelOptions { Exact = true }).InputValueAsync());
         Assert.Empty(service.Store.ReadCalibrations(Float));
         await CheckAsync(page);
 
@@ -154,7 +154,7 @@ public sealed class SensorFlowTests(Browser browser) : IClassFixture<Browser>
         for (var i = 1; i <= points.Length; i++)
         {
             await page.GetByLabel($"Inclination of point {i} in degrees").FillAsync(points[i - 1].Degrees);
-            await page.GetByLabel($"Gravity of point {i}", new PageGetByLabelOptions { Exact = true }).FillAsync(points[i - 1].Gravity);
+            await page.GetByLabel($"Gravity of point {i} in SG", new PageGetByLabelOptions { Exact = true }).FillAsync(points[i - 1].Gravity);
         }
     }
 

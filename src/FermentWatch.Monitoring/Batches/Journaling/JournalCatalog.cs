@@ -11,14 +11,14 @@ public static class JournalCatalog
     /// <summary>The kinds in the order in which the page lists them.</summary>
     public static ValueList<JournalKindEntry> All { get; } = ValueList.Of<JournalKindEntry>(
         new(JournalKind.MeasuredByHand, "measured-by-hand", ValueList.Of<JournalField>(
-            Gravity(isRequired: false), SampleTemperature, Instrument, PH, TotalAcid, FreeSulfite, TotalSulfite, Nitrogen, SugarTest)) { NeedsSomething = true },
+            Gravity(isRequired: false), SampleTemperature, Instrument, PH, TotalAcid, FreeSulfite, TotalSulfite, Nitrogen, SugarTest, Sample)) { NeedsSomething = true },
         new(JournalKind.NutrientAdded, "nutrient-added", ValueList.Of<JournalField>(Product, Grams(false))) { IsOneTap = true },
         new(JournalKind.Stirred, "stirred", None) { IsOneTap = true },
         new(JournalKind.Handled, "handled", None) { IsOneTap = true },
         new(JournalKind.Moved, "moved", ValueList.Of<JournalField>(Place)) { IsOneTap = true },
         new(JournalKind.SugarAdded, "sugar-added", ValueList.Of<JournalField>(Sweetener, Kilograms(true))),
         new(JournalKind.Racked, "racked", ValueList.Of<JournalField>(Volume(true), Next)),
-        new(JournalKind.ToppedUp, "topped-up", ValueList.Of<JournalField>(Added, With)),
+        new(JournalKind.ToppedUp, "topped-up", ValueList.Of<JournalField>(Added, With, Volume(false))),
         new(JournalKind.Inoculated, "inoculated", ValueList.Of<JournalField>(Yeast, Grams(false))) { IsOneTap = true },
         new(JournalKind.Repitched, "repitched", ValueList.Of<JournalField>(Yeast, Grams(false))) { IsOneTap = true },
         new(JournalKind.ColdCrash, "cold-crash", None) { IsOneTap = true },
@@ -29,16 +29,16 @@ public static class JournalCatalog
         new(JournalKind.OakIn, "oak-in", ValueList.Of<JournalField>(Product, Grams(false))) { IsOneTap = true },
         new(JournalKind.OakOut, "oak-out", None) { IsOneTap = true },
         new(JournalKind.Fined, "fined", ValueList.Of<JournalField>(Agent, Grams(false))),
-        new(JournalKind.ForcedTest, "forced-test", ValueList.Of<JournalField>(Gravity(isRequired: true), SampleTemperature, Instrument)),
+        new(JournalKind.ForcedTest, "forced-test", ValueList.Of<JournalField>(Gravity(isRequired: true), SampleTemperature, Instrument, Sample)),
         new(JournalKind.Smell, "smell", ValueList.Of<JournalField>(Smell)),
-        new(JournalKind.Clarity, "clarity", ValueList.Of<JournalField>(Clarity)),
-        new(JournalKind.Tasted, "tasted", None) { NeedsSomething = true },
+        new(JournalKind.Clarity, "clarity", ValueList.Of<JournalField>(Clarity)) { TakesPhoto = true },
+        new(JournalKind.Tasted, "tasted", ValueList.Of<JournalField>(Sample)) { NeedsSomething = true, TakesPhoto = true },
         new(JournalKind.AcidAdded, "acid-added", ValueList.Of<JournalField>(Acid, Grams(true))),
         new(JournalKind.TanninAdded, "tannin-added", ValueList.Of<JournalField>(Product, Grams(true))),
         new(JournalKind.Stabilized, "stabilized", ValueList.Of<JournalField>(Sulfite, Sorbate)) { Caution = "caution-sulfite", NeedsSomething = true },
         new(JournalKind.Sweetened, "sweetened", ValueList.Of<JournalField>(Sweetener, Kilograms(true))) { Caution = "caution-refermenting" },
         new(JournalKind.Bottled, "bottled", ValueList.Of<JournalField>(Bottles, Fill, BottlePath)) { Caution = "caution-bottles" },
-        new(JournalKind.Note, "note", None) { NeedsSomething = true });
+        new(JournalKind.Note, "note", None) { NeedsSomething = true, TakesPhoto = true });
 
     private static readonly FrozenDictionary<JournalKind, JournalKindEntry> ByKind = All.ToFrozenDictionary(entry => entry.Kind);
 

@@ -52,8 +52,28 @@ public sealed record JournalKindEntry(JournalKind Kind, string Key, ValueList<Jo
     /// <summary>Whether an entry needs at least one of its fields, or words.</summary>
     public bool NeedsSomething { get; init; }
 
+    /// <summary>Whether its form takes a photo; where <see cref="NeedsSomething"/>, a photo is enough.</summary>
+    public bool TakesPhoto { get; init; }
+
     /// <summary>Key of the caution that stands at its form, or null.</summary>
     public string? Caution { get; init; }
+
+    /// <summary>Name of the field that is asked for where an entry says nothing: the first one that could, else the maker's own words.</summary>
+    public string Asked
+    {
+        get
+        {
+            foreach (var one in Fields)
+            {
+                if (one.Name != "sample")
+                {
+                    return one.Name;
+                }
+            }
+
+            return JournalForm.Text;
+        }
+    }
 
     /// <summary>The field of that name, or null.</summary>
     public JournalField? Field(string name)

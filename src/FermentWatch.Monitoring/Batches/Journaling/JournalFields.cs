@@ -21,6 +21,8 @@ internal static class JournalFields
 
     public static JournalField SugarTest { get; } = Number("sugar-test", "g/L", 0, 500, 1);
 
+    public static JournalField Sample { get; } = Number("sample", "mL", 1, 5000, 0);
+
     public static JournalField Product { get; } = Words("product", false);
 
     public static JournalField Place { get; } = Words("place", false);

@@ -21,7 +21,15 @@ public enum FieldFault
 
     /// <summary>The text is too long.</summary>
     TooLong = 5,
+
+    /// <summary>The comma in the number may part thousands or the fraction.</summary>
+    TwoReadings = 6,
 }
+
+/// <summary>A number read from what was typed into a field.</summary>
+/// <param name="Value">The number in the field's unit; null when there is none.</param>
+/// <param name="Fault">Why there is none; null when there is.</param>
+public readonly record struct FieldNumber(double? Value, FieldFault? Fault);
 
 /// <summary>A form of a journal entry, read: its values, or what is wrong with which field.</summary>
 /// <param name="Values">Values in the order of the catalogue's fields.</param>
@@ -36,13 +44,17 @@ public static class JournalForm
     /// <summary>Name under which the maker's own words are typed.</summary>
     public const string Text = "text";
 
+    // A limit typed in another unit is that limit.
+    private const double RoundOff = 1e-9;
+
     /// <summary>Most characters of the maker's own words.</summary>
     public const int LongestText = 500;
 
     /// <summary>Reads and checks every field of a kind.</summary>
     /// <param name="kind">The kind's entry in the catalogue.</param>
     /// <param name="typed">What was typed under a name, without white space around it; empty where nothing was.</param>
-    public static JournalFormResult Read(JournalKindEntry kind, Func<string, string> typed)
+    /// <param name="numbers">Reads a number in the unit in which it was typed, into the field's unit; null for the field's own unit.</param>
+    public static JournalFormResult Read(JournalKindEntry kind, Func<string, string> typed, Func<JournalField, string, FieldNumber>? numbers = null)
     {
         ArgumentNullException.ThrowIfNull(kind);
         ArgumentNullException.ThrowIfNull(typed);
@@ -58,7 +70,7 @@ public static class JournalForm
                     faults[field.Name] = FieldFault.Missing;
                 }
             }
-            else if (Read(field, text, out var value) is { } fault)
+            else if (Read(field, text, numbers ?? Plain, out var value) is { } fault)
             {
                 faults[field.Name] = fault;
             }
@@ -75,9 +87,9 @@ public static class JournalForm
         }
 
         // A choice alone, such as the instrument, says nothing.
-        if (kind.NeedsSomething && faults.Count == 0 && own.Length == 0 && !values.Exists(value => value.Number is not null && value.Field != "sample-temperature"))
+        if (kind.NeedsSomething && faults.Count == 0 && own.Length == 0 && !values.Exists(value => value.Number is not null && value.Field is not ("sample-temperature" or "sample")))
         {
-            faults[kind.Fields.Count > 0 ? kind.Fields[0].Name : Text] = FieldFault.Missing;
+            faults[kind.Asked] = FieldFault.Missing;
         }
 
         var list = ValueList.Of<JournalValue>(values);
@@ -94,19 +106,27 @@ public static class JournalForm
             : null;
     }
 
-    private static FieldFault? Read(JournalField field, string text, out JournalValue value)
+    private static FieldNumber Plain(JournalField field, string text) => Number(text) is { } number ? new(number, null) : new(null, FieldFault.NoNumber);
+
+    private static FieldFault? Read(JournalField field, string text, Func<JournalField, string, FieldNumber> numbers, out JournalValue value)
     {
         value = default;
         switch (field.Shape)
         {
             case FieldShape.Number:
-                if (Number(text) is not { } number)
+                var (read, fault) = numbers(field, text);
+                if (read is not { } number)
                 {
-                    return FieldFault.NoNumber;
+                    return fault ?? FieldFault.NoNumber;
                 }
 
-                value = new JournalValue(field.Name, number, null);
-                return number < field.Low || number > field.High ? FieldFault.OutOfRange : null;
+                if (number < field.Low - (RoundOff * Math.Abs(field.Low)) || number > field.High + (RoundOff * Math.Abs(field.High)))
+                {
+                    return FieldFault.OutOfRange;
+                }
+
+                value = new JournalValue(field.Name, Math.Clamp(number, field.Low, field.High), null);
+                return null;
             case FieldShape.Choice:
                 value = new JournalValue(field.Name, null, text);
                 return field.Choices.Contains(text) ? null : FieldFault.NoChoice;

@@ -14,7 +14,7 @@ namespace FermentWatch.Monitoring.Batches.Journaling;
 public sealed record LedgerLine(JournalKind Kind, string Product, double Total, string Unit, int Times, int TimesWithoutAmount, double? PerLiter);
 
 /// <summary>Volume and additives of a batch, as its journal tells.</summary>
-/// <param name="Volume">Volume of today: the last measured one with what was added since; null when none was ever told.</param>
+/// <param name="Volume">Volume of today: the last measured one with what was added and sampled since; null when none was ever told.</param>
 /// <param name="MeasuredAt">When the volume was last measured; null when it never was since the start.</param>
 /// <param name="Lines">Running totals, in the order in which each first went in.</param>
 /// <param name="FedPoints">Points of gravity that sugar added on the way would have added to the original gravity.</param>
@@ -45,6 +45,11 @@ public sealed record Ledger(
             else if (entry.Kind is JournalKind.SugarAdded or JournalKind.Sweetened && entry.Number("kilograms") is { } sugar)
             {
                 volume += sugar * StepFeeding.LitersPerKilogram(entry.Word("sweetener"));
+            }
+
+            else if (entry.Number("sample") is { } milliliters && volume > milliliters / 1000)
+            {
+                volume -= milliliters / 1000;
             }
 
             foreach (var (product, amount, unit) in Additions(entry))

@@ -63,8 +63,7 @@ public static class Stages
     }
 
     /// <summary>The temperature band of a stage, or null where none is watched.</summary>
-    /// <remarks>The yeast's own band while it ferments. The others are common practice, no source: malolactic bacteria 18 to 22 °C, cold
-    /// crash -2 to 6 °C, aging 8 to 20 °C, bottles 6 to 22 °C. After sweetening 18 °C or more, where a refermentation would show.</remarks>
+    /// <remarks>The yeast's own band while it ferments; else the one that the maker set for the stage, or <see cref="UsualBand"/>.</remarks>
     public static TemperatureBand? BandOf(Batch batch, BatchStage stage)
     {
         ArgumentNullException.ThrowIfNull(batch);
@@ -73,16 +72,29 @@ public static class Stages
             return batch.TemperatureBand;
         }
 
-        return stage switch
+        foreach (var set in batch.StageBands)
         {
-            BatchStage.Malolactic => Band(18, 22),
-            BatchStage.ColdCrash => Band(-2, 6),
-            BatchStage.Aging => Band(8, 20),
-            BatchStage.SweetenedWatch => Band(18, 26),
-            BatchStage.BottledWatch => Band(6, 22),
-            _ => batch.TemperatureBand,
-        };
+            if (set.Stage == stage && stage != BatchStage.Fermenting)
+            {
+                return set.Band;
+            }
+        }
+
+        return UsualBand(stage) ?? batch.TemperatureBand;
     }
+
+    /// <summary>The band of a stage for which the maker set none; null for fermenting, where the yeast decides.</summary>
+    /// <remarks>Common practice, no source: malolactic bacteria 18 to 22 °C, cold crash -2 to 6 °C, aging 8 to 20 °C, bottles 6 to 22 °C.
+    /// After sweetening 18 °C or more, where a refermentation would show.</remarks>
+    public static TemperatureBand? UsualBand(BatchStage stage) => stage switch
+    {
+        BatchStage.Malolactic => Band(18, 22),
+        BatchStage.ColdCrash => Band(-2, 6),
+        BatchStage.Aging => Band(8, 20),
+        BatchStage.SweetenedWatch => Band(18, 26),
+        BatchStage.BottledWatch => Band(6, 22),
+        _ => null,
+    };
 
     /// <summary>Bands over time; empty where the batch's own one holds throughout.</summary>
     public static ValueList<BandSpan> Bands(Batch batch, ValueList<StageSpan> stages)

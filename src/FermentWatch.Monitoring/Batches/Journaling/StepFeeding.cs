@@ -55,6 +55,14 @@ public static class StepFeeding
             {
                 liters = measured;
             }
+            else if (entry.Number("added") is { } added)
+            {
+                liters += added;
+            }
+            else if (entry.Number("sample") is { } milliliters && liters > milliliters / 1000)
+            {
+                liters -= milliliters / 1000;
+            }
         }
 
         return feedings;

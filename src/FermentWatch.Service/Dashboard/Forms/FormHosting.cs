@@ -1,6 +1,7 @@
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Antiforgery;
 using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Http.Features;
 using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace FermentWatch.Service.Dashboard.Forms;
@@ -29,11 +30,29 @@ public static class FormHosting
     /// <param name="app">The host.</param>
     /// <param name="route">Route of the form's address.</param>
     /// <param name="handle">Does what the form asks and gives the answer: see <see cref="Back"/> and <see cref="Again{TPage}"/>.</param>
-    public static void MapForm(this WebApplication app, string route, Func<SentForm, CancellationToken, Task<IResult>> handle)
+    /// <param name="largest">Most bytes of the request; null for what the server takes by itself.</param>
+    public static void MapForm(this WebApplication app, string route, Func<SentForm, CancellationToken, Task<IResult>> handle, long? largest = null)
     {
         ArgumentNullException.ThrowIfNull(app);
         app.MapPost(route, async (HttpContext context, IAntiforgery antiforgery) =>
         {
+            if (largest is not null && context.Features.Get<IHttpMaxRequestBodySizeFeature>() is { IsReadOnly: false } limit)
+            {
+                limit.MaxRequestBodySize = largest;
+            }
+
+            try
+            {
+                if (context.Request.HasFormContentType)
+                {
+                    await context.Request.ReadFormAsync(context.RequestAborted);
+                }
+            }
+            catch (Exception fault) when (fault is InvalidDataException or BadHttpRequestException { StatusCode: StatusCodes.Status413PayloadTooLarge })
+            {
+                return Results.Text(PageText.Of("form-too-large"), statusCode: StatusCodes.Status413PayloadTooLarge);
+            }
+
             if (!context.Request.HasFormContentType || !await antiforgery.IsRequestValidAsync(context))
             {
                 // The page was open for too long, or the form is not ours: nothing was changed, and the reader may try again.

@@ -23,17 +23,23 @@ internal static class ImportWords
         ? ""
         : row.Readings[0].At.ToDateTimeOffset().ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture);
 
-    public static string Read(ImportRow row) => string.Join("; ", row.Readings.Select(Reading).Concat(row.Refusals.Select(Of)));
+    public static string Read(ImportRow row, Reader reader) => string.Join("; ", row.Readings.Select(one => Reading(one, reader)).Concat(row.Refusals.Select(Of)));
 
     public static string Day(EventTime time, Reader reader) => reader.Local(time).ToString("MMM\u00a0d,\u00a0yyyy", CultureInfo.InvariantCulture);
 
     public static string Short(string text) => text.Length <= LongestQuote ? text : text[..(LongestQuote - 1)] + "…";
 
-    private static string Reading(Infrastructure.Storage.ImportedReading reading)
+    private static string Reading(Infrastructure.Storage.ImportedReading reading, Reader reader)
     {
         var (field, quantity) = (reading.Field, reading.Field.Quantity);
         var kept = quantity == QuantityKind.Battery ? field.Unit : UnitConversion.UnitsOf(quantity)[0];
-        var value = field.Value.ToString(quantity == QuantityKind.Gravity ? "F4" : "0.###", CultureInfo.InvariantCulture);
-        return $"{SettingWords.Of(quantity)} {value}{Figures.NoBreak}{SettingWords.Of(kept)}";
+        // One digit more than pages show: what the file holds is to be recognized.
+        var value = quantity switch
+        {
+            QuantityKind.Gravity => reader.Number(reader.GravityValue(field.Value), reader.GravitySign.Length == 0 ? "F4" : "F2") + Figures.NoBreak + reader.FieldUnit("SG"),
+            QuantityKind.Temperature => reader.Number(reader.FieldValue(field.Value, "°C"), "0.##") + Figures.NoBreak + reader.DegreeSign,
+            _ => reader.Number(field.Value, "0.###") + Figures.NoBreak + SettingWords.Of(kept),
+        };
+        return $"{SettingWords.Of(quantity)} {value}";
     }
 }

@@ -16,6 +16,12 @@ internal static class BatchFields
     private static readonly string[] Handlings = ["by-stage", "yeast-band-only"];
     private static readonly string[] Placements = ["in-liquid", "insulated-on-glass", "bare-glass", "room"];
 
+    /// <summary>Name of the hidden field with the sensor that the form showed: another page may have moved it since.</summary>
+    public const string SensorShown = "sensor-shown";
+
+    /// <summary>Name of the hidden field with the placement that the form showed.</summary>
+    public const string PlacementShown = "placement-shown";
+
     /// <summary>The first fields: enough to start.</summary>
     public static IReadOnlyList<JournalField> First { get; } =
     [
@@ -39,35 +45,62 @@ internal static class BatchFields
         Choice("stages", true, Handlings),
     ];
 
+    /// <summary>Names of the fields of a band: low and high.</summary>
+    public static IReadOnlyList<(BatchStage Stage, string Low, string High)> Bands { get; } =
+    [
+        (BatchStage.Fermenting, "band-low", "band-high"),
+        .. new[] { (BatchStage.Malolactic, "malolactic"), (BatchStage.ColdCrash, "cold-crash"), (BatchStage.Aging, "aging"), (BatchStage.SweetenedWatch, "sweetened"), (BatchStage.BottledWatch, "bottled") }
+            .Select(one => (one.Item1, $"band-{one.Item2}-low", $"band-{one.Item2}-high")),
+    ];
+
+    /// <summary>The bands of the stages after the ferment.</summary>
+    public static IReadOnlyList<JournalField> OfStages { get; } =
+        [.. Bands.Skip(1).SelectMany(band => new[] { Number(band.Low, "°C", -5, 45, 1), Number(band.High, "°C", -5, 45, 1) })];
+
     public static JournalField Placed { get; } = Choice("placement", true, Placements);
 
     /// <summary>All fields that are read the way journal entries are.</summary>
-    public static JournalKindEntry Form { get; } = new(0, "batch", ValueList.Of<JournalField>([.. First, .. More, Placed]));
+    public static JournalKindEntry Form { get; } = new(0, "batch", ValueList.Of<JournalField>([.. First, .. More, Placed, .. OfStages]));
 
     /// <summary>What a batch says, as the form shows it.</summary>
     public static Dictionary<string, string> Typed(Batch batch, Reader reader)
     {
         var now = batch.Sensors.FirstOrDefault(sensor => sensor.Until is null);
-        return new Dictionary<string, string>(StringComparer.Ordinal)
+        var typed = new Dictionary<string, string>(StringComparer.Ordinal)
         {
             ["name"] = batch.Name,
             ["kind"] = Kinds[(int)batch.Kind - 1],
             ["vessel"] = batch.Vessel ?? "",
-            ["batch-volume"] = Figure(batch.Volume?.Liters),
-            ["original-gravity"] = batch.OriginalGravity?.Value.ToString("0.000#", CultureInfo.InvariantCulture) ?? "",
             ["goal"] = batch.Goal ?? "",
-            ["headspace"] = Figure(batch.Headspace?.Liters),
             ["yeast"] = batch.Yeast ?? "",
-            ["tolerance"] = Figure(batch.Tolerance?.Percent),
             ["nitrogen-demand"] = batch.NitrogenDemand is { } demand ? Demands[(int)demand - 1] : "",
-            ["band-low"] = Figure(batch.TemperatureBand?.Low.Celsius),
-            ["band-high"] = Figure(batch.TemperatureBand?.High.Celsius),
             ["stages"] = Handlings[(int)batch.StageHandling - 1],
             ["at"] = LocalTime.Typed(batch.InoculatedAt, reader),
             ["sensor"] = now?.Sensor.Value ?? "",
             ["placement"] = Placements[(int)(now?.Placement ?? Placement.InLiquid) - 1],
         };
+        foreach (var field in Form.Fields.Where(field => field.Shape == FieldShape.Number))
+        {
+            typed[field.Name] = Stored(batch, field.Name) is { } number ? reader.FieldText(number, field.Unit, field.Digits) : "";
+        }
+
+        typed[SensorShown] = typed["sensor"];
+        typed[PlacementShown] = typed["placement"];
+        return typed;
     }
+
+    /// <summary>The number that a batch holds under a field, in the field's unit.</summary>
+    public static double? Stored(Batch? batch, string field) => field switch
+    {
+        _ when batch is null => null,
+        "batch-volume" => batch.Volume?.Liters,
+        "original-gravity" => batch.OriginalGravity?.Value,
+        "headspace" => batch.Headspace?.Liters,
+        "tolerance" => batch.Tolerance?.Percent,
+        _ => Bands.FirstOrDefault(band => band.Low == field || band.High == field) is { Low: not null } found && BandOf(batch, found.Stage) is { } set
+            ? (field == found.Low ? set.Low : set.High).Celsius
+            : null,
+    };
 
     /// <summary>The batch that a form without faults describes, without its sensors.</summary>
     public static Batch Batch(BatchId id, JournalFormResult read, EventTime inoculatedAt)
@@ -91,6 +124,8 @@ internal static class BatchFields
             Headspace = Of("headspace") is { } room ? Volume.FromLiters(room) : null,
             Yeast = Word("yeast"),
             NitrogenDemand = Word("nitrogen-demand") is { } demand ? (NitrogenDemand)(Array.IndexOf(Demands, demand) + 1) : null,
+            StageBands = ValueList.Of(Bands.Skip(1).Where(band => Of(band.Low) is not null).Select(band => new StageBand(
+                band.Stage, new TemperatureBand(Temperature.FromCelsius(Of(band.Low)!.Value), Temperature.FromCelsius(Of(band.High)!.Value))))),
             StageHandling = (StageHandling)(Array.IndexOf(Handlings, Word("stages")) + 1),
         };
     }
@@ -125,7 +160,8 @@ internal static class BatchFields
         return key;
     }
 
-    private static string Figure(double? number) => number?.ToString("0.####", CultureInfo.InvariantCulture) ?? "";
+    private static TemperatureBand? BandOf(Batch batch, BatchStage stage) =>
+        stage == BatchStage.Fermenting ? batch.TemperatureBand : batch.StageBands.FirstOrDefault(one => one.Stage == stage)?.Band;
 
     private static JournalField Number(string name, string unit, double low, double high, int digits) =>
         new(name, FieldShape.Number, false) { Unit = unit, Low = low, High = high, Digits = digits };

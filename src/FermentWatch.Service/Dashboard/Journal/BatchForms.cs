@@ -45,13 +45,13 @@ internal static class BatchForms
     public static async Task<IResult> StartAsync(SentForm form, CancellationToken cancellation)
     {
         var store = form.Service<Store>();
-        if (Read(form, null, null) is not { } batch)
+        if (Read(form, null) is not { } batch)
         {
             return Again(form, null, null, null);
         }
 
         batch = batch with { Id = BatchFields.Key(batch.Name, store.HasBatch) };
-        return await PutAsync(form, null, batch, cancellation);
+        return await PutAsync(form, null, null, batch, cancellation);
     }
 
     public static async Task<IResult> EditAsync(SentForm form, CancellationToken cancellation)
@@ -62,12 +62,12 @@ internal static class BatchForms
             return JournalHosting.NotFound(form.Context, form.Visit);
         }
 
-        if (Read(form, was, entry) is not { } batch)
+        if (Read(form, was) is not { } batch)
         {
             return Again(form, was, entry, null);
         }
 
-        return await PutAsync(form, entry, batch, cancellation);
+        return await PutAsync(form, was, entry, batch, cancellation);
     }
 
     public static async Task<IResult> ArchiveAsync(SentForm form, CancellationToken cancellation)
@@ -93,16 +93,16 @@ internal static class BatchForms
         return await ToBatchAsync(form, new BatchId(id), cancellation);
     }
 
-    private static async Task<IResult> PutAsync(SentForm form, BoardEntry? entry, Batch batch, CancellationToken cancellation)
+    private static async Task<IResult> PutAsync(SentForm form, Batch? was, BoardEntry? entry, Batch batch, CancellationToken cancellation)
     {
         try
         {
-            var changed = await form.Service<Store>().PutPageBatchAsync(batch, cancellation);
+            var changed = await form.Service<Store>().PutPageBatchAsync(batch, now => Attached(form, now, was, batch.InoculatedAt), cancellation);
             form.Service<PipelineSignals>().Touch(changed);
         }
         catch (StorageUnavailableException failure)
         {
-            return Again(form, null, entry, JournalText.Of("not-written", failure.Message));
+            return Again(form, was, entry, JournalText.Of("not-written", failure.Message));
         }
 
         return await ToBatchAsync(form, batch.Id, cancellation);
@@ -138,32 +138,36 @@ internal static class BatchForms
     }
 
     /// <summary>The batch that the form describes, or null when a field is at fault.</summary>
-    private static Batch? Read(SentForm form, Batch? was, BoardEntry? entry)
-    {
-        var read = JournalForm.Read(BatchFields.Form, name => form[name]);
-        if (Faults(form, was).Count > 0)
-        {
-            return null;
-        }
+    private static Batch? Read(SentForm form, Batch? was) => Faults(form, was).Count > 0
+        ? null
+        : BatchFields.Batch(was?.Id ?? new BatchId(""), Fields(form, was), InoculatedAt(form, was)!.Value);
 
-        var at = InoculatedAt(form, was)!.Value;
-        var batch = BatchFields.Batch(was?.Id ?? new BatchId(""), read, at);
-        return batch with { Sensors = Attached(form, was, at, entry is null ? at : EventTime.From(form.Visit.Now)) };
-    }
+    private static JournalFormResult Fields(SentForm form, Batch? was) =>
+        JournalForm.Read(BatchFields.Form, name => form[name], new FieldNumbers(form.Visit.Reader, name => BatchFields.Stored(was, name)).Read);
 
     private static EventTime? InoculatedAt(SentForm form, Batch? was) =>
         was is not null && form["at"] == LocalTime.Typed(was.InoculatedAt, form.Visit.Reader) ? was.InoculatedAt : LocalTime.Read(form["at"], form.Visit.Reader);
 
     /// <summary>The sensor chosen now; another one that was there leaves now. A moved start moves the first sensor's begin with it.</summary>
-    private static ValueList<SensorAttachment> Attached(SentForm form, Batch? was, EventTime inoculatedAt, EventTime from)
+    /// <remarks>A choice that was left as the form showed it changes nothing: the sensor may have moved on meanwhile, on its own page.</remarks>
+    private static ValueList<SensorAttachment> Attached(SentForm form, ValueList<SensorAttachment> now, Batch? was, EventTime inoculatedAt)
     {
+        if (was is not null && form["sensor"] == form[BatchFields.SensorShown]
+            && (form["placement"] == form[BatchFields.PlacementShown] || !now.Any(sensor => sensor.Until is null && sensor.Sensor.Value == form["sensor"])))
+        {
+            return ValueList.Of(now.Select(sensor => sensor.From == was.InoculatedAt && (sensor.Until is not { } until || inoculatedAt < until)
+                ? sensor with { From = inoculatedAt }
+                : sensor));
+        }
+
+        var from = was is null ? inoculatedAt : EventTime.From(form.Visit.Now);
         var name = form["sensor"];
         var placement = BatchFields.PlacementOf(form["placement"]);
         var list = new List<SensorAttachment>();
         var isThere = false;
-        foreach (var sensor in was?.Sensors ?? ValueList.Of<SensorAttachment>())
+        foreach (var sensor in now)
         {
-            var begin = sensor.From == was!.InoculatedAt ? inoculatedAt : sensor.From;
+            var begin = sensor.From == was?.InoculatedAt ? inoculatedAt : sensor.From;
             if (sensor.Until is null && sensor.Sensor.Value == name)
             {
                 isThere = true;
@@ -185,7 +189,8 @@ internal static class BatchForms
 
     private static Dictionary<string, FieldFault> Faults(SentForm form, Batch? was)
     {
-        var faults = new Dictionary<string, FieldFault>(JournalForm.Read(BatchFields.Form, name => form[name]).Faults, StringComparer.Ordinal);
+        var read = Fields(form, was);
+        var faults = new Dictionary<string, FieldFault>(read.Faults, StringComparer.Ordinal);
         if (InoculatedAt(form, was) is not { } at)
         {
             faults["at"] = form["at"].Length == 0 ? FieldFault.Missing : FieldFault.NoNumber;
@@ -195,17 +200,22 @@ internal static class BatchForms
             faults["at"] = FieldFault.OutOfRange;
         }
 
-        var (low, high) = (JournalForm.Number(form["band-low"]), JournalForm.Number(form["band-high"]));
-        if (low is null != high is null && !faults.ContainsKey("band-low") && !faults.ContainsKey("band-high"))
+        foreach (var band in BatchFields.Bands.Where(band => !faults.ContainsKey(band.Low) && !faults.ContainsKey(band.High)))
         {
-            faults[low is null ? "band-low" : "band-high"] = FieldFault.Missing;
-        }
-        else if (low >= high)
-        {
-            faults["band-high"] = FieldFault.NoChoice;
+            double? Of(string field) => read.Values.FirstOrDefault(value => value.Field == field).Number;
+            var (low, high) = (Of(band.Low), Of(band.High));
+            if (low is null != high is null)
+            {
+                faults[low is null ? band.Low : band.High] = FieldFault.Missing;
+            }
+            else if (low >= high)
+            {
+                faults[band.High] = FieldFault.NoChoice;
+            }
         }
 
-        if (form["sensor"] is { Length: > 0 } sensor && (!Sensors(form.Context).Contains(sensor) || OfTheFile(form, sensor) is not null))
+        // A sensor that was left as it was shown is no choice of this form.
+        if (form["sensor"] is { Length: > 0 } sensor && (was is null || sensor != form[BatchFields.SensorShown]) && (!Sensors(form.Context).Contains(sensor) || OfTheFile(form, sensor) is not null))
         {
             faults["sensor"] = FieldFault.NoChoice;
         }
@@ -219,7 +229,7 @@ internal static class BatchForms
 
     private static RazorComponentResult<BatchFormPage> Again(SentForm form, Batch? was, BoardEntry? entry, string? problem)
     {
-        var names = BatchFields.Form.Fields.Select(field => field.Name).Concat(["at", "sensor"]);
+        var names = BatchFields.Form.Fields.Select(field => field.Name).Concat(["at", "sensor", BatchFields.SensorShown, BatchFields.PlacementShown]);
         return FormHosting.Again<BatchFormPage>(form, new()
         {
             ["Entry"] = entry,

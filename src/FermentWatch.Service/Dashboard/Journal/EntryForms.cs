@@ -3,6 +3,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Pipeline;
 using Microsoft.AspNetCore.Http.HttpResults;
@@ -24,7 +25,7 @@ internal static class EntryForms
     {
         var visit = DashboardHosting.VisitOf(context);
         return visit.Snapshot.Find(id) is { } entry && JournalCatalog.Find(kind ?? "") is { } known
-            ? JournalHosting.Page<EntryPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Kind"] = known, ["Typed"] = Now(visit) })
+            ? !TastingRule.MayWrite(context, known.Kind) ? AccessAnswers.Forbidden(context) : JournalHosting.Page<EntryPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Kind"] = known, ["Typed"] = Now(visit) })
             : JournalHosting.NotFound(context, visit);
     }
 
@@ -36,6 +37,11 @@ internal static class EntryForms
             return JournalHosting.NotFound(context, visit);
         }
 
+        if (!TastingRule.MayChange(context, line.Entry))
+        {
+            return AccessAnswers.Forbidden(context);
+        }
+
         var typed = new Dictionary<string, string>(StringComparer.Ordinal)
         {
             ["at"] = LocalTime.Typed(line.Entry.At, visit.Reader),
@@ -45,12 +51,12 @@ internal static class EntryForms
         var kind = JournalCatalog.Of(line.Entry.Kind);
         if (kind.Field("gravity") is not null && line.Entry is { Gravity: { } gravity, Values.Count: 0 })
         {
-            typed["gravity"] = FieldWords.Number(gravity.Value, "SG", 3).Split(Words.Figures.NoBreak)[0];
+            typed["gravity"] = visit.Reader.FieldText(gravity.Value, "SG", 3);
         }
 
         foreach (var value in line.Entry.Values)
         {
-            typed[value.Field] = value.Word ?? FieldWords.Number(value.Number ?? 0, "", 6);
+            typed[value.Field] = value.Word ?? (kind.Field(value.Field) is { } field ? visit.Reader.FieldText(value.Number ?? 0, field.Unit, field.Digits) : "");
         }
 
         return JournalHosting.Page<EntryPage>(
@@ -68,20 +74,27 @@ internal static class EntryForms
 
     public static Task<IResult> NewAsync(SentForm form, CancellationToken cancellation) =>
         Board(form) is { } entry && JournalCatalog.Find(form.Context.Request.Query["kind"].ToString()) is { } kind
-            ? SentAsync(form, entry, kind, null, cancellation)
+            ? TastingRule.MayWrite(form.Context, kind.Kind) ? SentAsync(form, entry, kind, null, cancellation) : Task.FromResult(AccessAnswers.Forbidden(form.Context))
             : Task.FromResult(JournalHosting.NotFound(form.Context, form.Visit));
 
     public static Task<IResult> CorrectAsync(SentForm form, CancellationToken cancellation) =>
         Board(form) is { } entry && Active(form.Service<Store>(), IdOf(form), EntryOf(form)) is { } line
-            ? SentAsync(form, entry, JournalCatalog.Of(line.Entry.Kind), line.Entry, cancellation)
+            ? TastingRule.MayChange(form.Context, line.Entry)
+                ? SentAsync(form, entry, JournalCatalog.Of(line.Entry.Kind), line.Entry, cancellation)
+                : Task.FromResult(AccessAnswers.Forbidden(form.Context))
             : Task.FromResult(JournalHosting.NotFound(form.Context, form.Visit));
 
     public static async Task<IResult> UndoAsync(SentForm form, CancellationToken cancellation)
     {
         var (id, number) = (IdOf(form), EntryOf(form));
-        if (Board(form) is null || Active(form.Service<Store>(), id, number) is null)
+        if (Board(form) is null || Active(form.Service<Store>(), id, number) is not { } line)
         {
             return JournalHosting.NotFound(form.Context, form.Visit);
+        }
+
+        if (!TastingRule.MayChange(form.Context, line.Entry))
+        {
+            return AccessAnswers.Forbidden(form.Context);
         }
 
         await form.Service<Store>().UndoJournalAsync(new BatchId(id), number, cancellation);
@@ -89,9 +102,10 @@ internal static class EntryForms
         return FormHosting.Back(form, $"batch/{id}?undone={number}#journal");
     }
 
-    private static Task<IResult> SentAsync(SentForm form, BoardEntry entry, JournalKindEntry kind, JournalEntry? old, CancellationToken cancellation)
+    private static async Task<IResult> SentAsync(SentForm form, BoardEntry entry, JournalKindEntry kind, JournalEntry? old, CancellationToken cancellation)
     {
-        var read = JournalForm.Read(kind, name => form[name]);
+        var numbers = new FieldNumbers(form.Visit.Reader, name => old?.Number(name) ?? (name == "gravity" && old?.Values.Count == 0 ? old.Gravity?.Value : null));
+        var read = JournalForm.Read(kind, name => form[name], numbers.Read);
         var faults = new Dictionary<string, FieldFault>(read.Faults, StringComparer.Ordinal);
         var typed = kind.Fields.Select(field => field.Name).Concat(["at", "text", "because", "once"]).ToDictionary(name => name, name => form[name], StringComparer.Ordinal);
         var at = old is not null && form["at"] == LocalTime.Typed(old.At, form.Visit.Reader) ? old.At : LocalTime.Read(form["at"], form.Visit.Reader);
@@ -109,17 +123,30 @@ internal static class EntryForms
             faults["because"] = FieldFault.Missing;
         }
 
-        if (faults.Count > 0)
+        var (photo, photoFault) = kind.TakesPhoto ? await PhotoForms.ReadAsync(form, cancellation) : default;
+        if (photo is not null || old?.Photo is not null)
         {
-            return Task.FromResult<IResult>(Again(form, entry, kind, old, typed, faults, null));
+            // The picture is something: words beside it are not needed.
+            if (kind.NeedsSomething && faults.GetValueOrDefault(kind.Asked) == FieldFault.Missing)
+            {
+                faults.Remove(kind.Asked);
+            }
+        }
+
+        if (faults.Count > 0 || photoFault is not null)
+        {
+            // A browser keeps no chosen file.
+            return Again(form, entry, kind, old, typed, faults, null, photoFault ?? (photo is null ? null : JournalText.Of("photo-again")));
         }
 
         var draft = new JournalDraft(kind.Kind, at!.Value, form["text"], read.Gravity, old?.Id)
         {
             Values = read.Values,
             Because = old is null ? null : form["because"],
+            Photo = photo,
+            KeptPhoto = old?.Photo,
         };
-        return WriteAsync(form, entry, kind, old, typed, draft, cancellation);
+        return await WriteAsync(form, entry, kind, old, typed, draft, cancellation);
     }
 
     private static async Task<IResult> WriteAsync(
@@ -129,19 +156,21 @@ internal static class EntryForms
         var once = form["once"] is { Length: > 0 and <= 40 } mark ? $"page-{batch}-{kind.Key}-{old?.Id}-{mark}" : null;
         try
         {
-            var number = await form.Service<Store>().AppendJournalAsync(batch, draft, once, cancellation);
+            var number = await form.Service<Store>().AppendJournalAsync(batch, draft with { By = form.Context.SignedIn()?.Person.Name }, once, cancellation);
             form.Service<PipelineSignals>().Touch([batch]);
             return FormHosting.Back(form, $"batch/{batch}?written={number}#journal");
         }
         catch (StorageUnavailableException failure)
         {
-            return Again(form, entry, kind, old, typed, new Dictionary<string, FieldFault>(), JournalText.Of("not-written", failure.Message));
+            return Again(
+                form, entry, kind, old, typed, new Dictionary<string, FieldFault>(), JournalText.Of("not-written", failure.Message),
+                PhotoForms.IsSent(form) ? JournalText.Of("photo-again") : null);
         }
     }
 
     private static RazorComponentResult<EntryPage> Again(
         SentForm form, BoardEntry entry, JournalKindEntry kind, JournalEntry? old,
-        IReadOnlyDictionary<string, string> typed, IReadOnlyDictionary<string, FieldFault> faults, string? problem) =>
+        IReadOnlyDictionary<string, string> typed, IReadOnlyDictionary<string, FieldFault> faults, string? problem, string? photoFault = null) =>
         FormHosting.Again<EntryPage>(form, new()
         {
             ["Entry"] = entry,
@@ -150,6 +179,7 @@ internal static class EntryForms
             ["Typed"] = typed,
             ["Faults"] = faults,
             ["Problem"] = problem,
+            ["PhotoFault"] = photoFault,
         });
 
     private static Dictionary<string, string> Now(Visit visit) => new(StringComparer.Ordinal) { ["at"] = LocalTime.Typed(EventTime.From(visit.Now), visit.Reader) };

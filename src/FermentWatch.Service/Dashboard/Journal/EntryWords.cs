@@ -8,16 +8,21 @@ namespace FermentWatch.Service.Dashboard.Journal;
 internal static class EntryWords
 {
     /// <summary>'Racked: 18.5 L, still fermenting. Onto clean glass'.</summary>
-    public static string Of(JournalEntry entry) => FieldWords.Kind(JournalCatalog.Of(entry.Kind)) + Rest(entry);
+    public static string Of(JournalEntry entry, Reader reader) => FieldWords.Kind(JournalCatalog.Of(entry.Kind)) + Rest(entry, reader);
+
+    /// <summary>What an entry's photo shows, for whoever does not see it: the maker's words, else kind and time.</summary>
+    public static string Alt(JournalEntry entry, Reader reader) => entry.Text.Length > 0
+        ? JournalText.Of("photo-alt", entry.Text)
+        : JournalText.Of("photo-alt-untold", FieldWords.Kind(JournalCatalog.Of(entry.Kind)), reader.Moment(entry.At));
 
     /// <summary>': 18.5 L, still fermenting. Onto clean glass'; empty where there is no more to say.</summary>
-    public static string Rest(JournalEntry entry)
+    public static string Rest(JournalEntry entry, Reader reader)
     {
-        var values = FieldWords.Values(entry);
+        var values = FieldWords.Values(entry, reader);
         // An entry of another writer than the form has its gravity alone; a corrected one shows what the correction made of it.
-        if (entry.Gravity is { } gravity && (entry.Number("gravity") is not { } shown || Figures.Gravity(shown) != Figures.Gravity(gravity)))
+        if (entry.Gravity is { } gravity && (entry.Number("gravity") is not { } shown || reader.Gravity(shown) != reader.Gravity(gravity)))
         {
-            var corrected = Figures.Gravity(gravity) + Figures.NoBreak + "SG";
+            var corrected = reader.Field(gravity.Value, "SG", 3);
             values = values.Length == 0 ? corrected : JournalText.Of("value-corrected", values, corrected);
         }
 

@@ -1,4 +1,3 @@
-using System.Globalization;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Service.Dashboard.Words;
@@ -18,57 +17,55 @@ internal static class FieldWords
     public static string Kind(JournalKindEntry kind) => JournalText.Of("kind-" + kind.Key);
 
     /// <summary>'0.97 to 1.2 SG', or null where there is nothing to say.</summary>
-    public static string? Hint(JournalField field)
+    public static string? Hint(JournalField field, Reader reader)
     {
         var own = JournalText.Find("hint-" + field.Name);
-        var range = field.Shape == FieldShape.Number ? Range(field) : null;
+        var range = field.Shape == FieldShape.Number ? Range(field, reader) : null;
         var optional = field.IsRequired ? null : JournalText.Of("optional");
         return string.Join(" ", new[] { own, range is null ? null : JournalText.Of("range", range), optional }.OfType<string>()) is { Length: > 0 } hint ? hint : null;
     }
 
     /// <summary>A sentence that names the field, what was typed and what would be right.</summary>
-    public static string Fault(JournalField field, FieldFault fault, string typed)
+    public static string Fault(JournalField field, FieldFault fault, string typed, Reader reader)
     {
         var label = Label(field.Name);
         return fault switch
         {
-            FieldFault.Missing when field.Shape == FieldShape.Number => JournalText.Of("fault-missing-number", label, Range(field)),
+            FieldFault.Missing when field.Shape == FieldShape.Number => JournalText.Of("fault-missing-number", label, Range(field, reader)),
             FieldFault.Missing => JournalText.Of("fault-missing", label),
-            FieldFault.NoNumber => JournalText.Of("fault-no-number", label, typed, Range(field)),
-            FieldFault.OutOfRange => JournalText.Of("fault-range", label, typed, Range(field)) + Guess(field, typed),
+            FieldFault.NoNumber => JournalText.Of("fault-no-number", label, typed, Range(field, reader), reader.Number(1.5, "0.#")),
+            FieldFault.TwoReadings => JournalText.Of("fault-two-readings", label, typed, Range(field, reader)),
+            FieldFault.OutOfRange => JournalText.Of("fault-range", label, typed, Range(field, reader)) + Guess(field, typed, reader),
             FieldFault.NoChoice => JournalText.Of("fault-choice", label, typed, string.Join(", ", field.Choices.Select(choice => Choice(field.Name, choice)))),
             _ => JournalText.Of("fault-long", label, typed.Length, JournalField.LongestWords),
         };
     }
 
     /// <summary>'18.5 L, still fermenting'.</summary>
-    public static string Values(JournalEntry entry)
+    public static string Values(JournalEntry entry, Reader reader)
     {
         var kind = JournalCatalog.Of(entry.Kind);
-        return string.Join(", ", entry.Values.Where(value => kind.Field(value.Field) is not null).Select(value => Value(kind.Field(value.Field)!, value)));
+        return string.Join(", ", entry.Values.Where(value => kind.Field(value.Field) is not null).Select(value => Value(kind.Field(value.Field)!, value, reader)));
     }
 
-    /// <summary>'18.5 L'.</summary>
-    public static string Number(double number, string unit, int digits)
+    private static string Value(JournalField field, JournalValue value, Reader reader) => value switch
     {
-        var text = number.ToString(unit == "SG" ? "F3" : "0." + new string('#', digits), CultureInfo.InvariantCulture);
-        return unit.Length == 0 ? text : text + Figures.NoBreak + unit;
-    }
-
-    private static string Value(JournalField field, JournalValue value) => value switch
-    {
-        { Number: { } number } when JournalText.Find("value-" + field.Name) is not null => JournalText.Of("value-" + field.Name, Number(number, field.Unit, field.Digits)),
-        { Number: { } number } => Number(number, field.Unit, field.Digits),
+        { Number: { } number } when JournalText.Find("value-" + field.Name) is not null => JournalText.Of("value-" + field.Name, reader.Field(number, field.Unit, field.Digits)),
+        { Number: { } number } => reader.Field(number, field.Unit, field.Digits),
         { Word: { } word } => field.Shape == FieldShape.Choice ? Choice(field.Name, word) : word,
         _ => "",
     };
 
-    private static string Range(JournalField field) => JournalText.Of(
-        "from-to", field.Low.ToString("0.###", CultureInfo.InvariantCulture), Number(field.High, field.Unit, 3));
+    private static string Range(JournalField field, Reader reader)
+    {
+        var high = reader.FieldLimit(field.High, field.Unit, isLowest: false);
+        return JournalText.Of(
+            "from-to", reader.FieldLimit(field.Low, field.Unit, isLowest: true), field.Unit.Length == 0 ? high : high + Figures.NoBreak + reader.FieldUnit(field.Unit));
+    }
 
     // 1050 for 1.050 is the usual slip.
-    private static string Guess(JournalField field, string typed) =>
-        field.Unit == "SG" && JournalForm.Number(typed) is { } number && number / 1000 >= field.Low && number / 1000 <= field.High
-            ? " " + JournalText.Of("fault-guess", Number(number / 1000, "SG", 3))
+    private static string Guess(JournalField field, string typed, Reader reader) =>
+        reader.FieldUnit(field.Unit) == "SG" && TypedNumber.TryRead(typed, reader.Units.Mark, out var number, out _) && number / 1000 >= field.Low && number / 1000 <= field.High
+            ? " " + JournalText.Of("fault-guess", reader.Field(number / 1000, "SG", 3))
             : "";
 }

@@ -26,10 +26,12 @@ internal static class JournalHosting
         app.MapForm("/archive/{id}/restore", BatchForms.RestoreAsync);
         app.MapForm("/batch/{id}/journal", EntryForms.TapAsync);
         app.MapGet("/batch/{id}/journal/new", (HttpContext context, string id, string? kind) => EntryForms.ShowNew(context, id, kind));
-        app.MapForm("/batch/{id}/journal/new", EntryForms.NewAsync);
+        app.MapForm("/batch/{id}/journal/new", EntryForms.NewAsync, PhotoForms.LargestRequest);
         app.MapGet("/batch/{id}/journal/{entry:long}/correct", EntryForms.ShowCorrect);
-        app.MapForm("/batch/{id}/journal/{entry:long}/correct", EntryForms.CorrectAsync);
+        app.MapForm("/batch/{id}/journal/{entry:long}/correct", EntryForms.CorrectAsync, PhotoForms.LargestRequest);
         app.MapForm("/batch/{id}/journal/{entry:long}/undo", EntryForms.UndoAsync);
+        app.MapGet("/batch/{id}/photo/{photo:long}", (HttpContext context, string id, long photo) => PhotoForms.Show(context, id, photo, isSmall: false));
+        app.MapGet("/batch/{id}/photo/{photo:long}/small", (HttpContext context, string id, long photo) => PhotoForms.Show(context, id, photo, isSmall: true));
     }
 
     /// <summary>A page of ours that is made anew at every request.</summary>

@@ -1,8 +1,10 @@
 using System.Globalization;
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Monitoring.Telemetry.Calibration;
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Sensors;
@@ -10,6 +12,10 @@ namespace FermentWatch.Service.Dashboard.Sensors;
 /// <summary>Forms that take over and take back calibrations.</summary>
 internal static class CalibrationForms
 {
+    private static readonly JournalField Angle = new("angle", FieldShape.Number, true) { Low = 0, High = 90, Digits = 2 };
+
+    private static readonly JournalField Gravity = new("gravity", FieldShape.Number, true) { Unit = "SG", Low = 0.9, High = 1.3, Digits = 3 };
+
     /// <summary>Rows for points in the form.</summary>
     public const int Rows = 8;
 
@@ -26,14 +32,18 @@ internal static class CalibrationForms
                 continue;
             }
 
-            if (!TryNumber(degrees, 0, 90, out var angle))
+            if (Read(form, Angle, degrees) is not { } angle)
             {
                 return SensorHosting.Again(form, sensor, $"angle-{row}", SensorText.Of("fault-angle", row, Shown(degrees)));
             }
 
-            if (!TryNumber(gravity, 0.9, 1.3, out var ratio))
+            if (Read(form, Gravity, gravity) is not { } ratio)
             {
-                return SensorHosting.Again(form, sensor, $"gravity-{row}", SensorText.Of("fault-gravity", row, Shown(gravity)));
+                var reader = form.Visit.Reader;
+                return SensorHosting.Again(form, sensor, $"gravity-{row}", SensorText.Of(
+                    "fault-gravity", row, Shown(gravity),
+                    reader.FieldLimit(Gravity.Low, "SG", isLowest: true), reader.FieldLimit(Gravity.High, "SG", isLowest: false) + Figures.NoBreak + reader.FieldUnit("SG"),
+                    reader.FieldText(1.042, "SG", 3)));
             }
 
             points.Add(new CalibrationPoint(angle, ratio));
@@ -93,9 +103,9 @@ internal static class CalibrationForms
         return form[field].Length == 0 || LocalMoment.TryRead(form[field], form.Visit.Reader, out from);
     }
 
-    private static bool TryNumber(string typed, double lowest, double highest, out double number) =>
-        double.TryParse(typed.Replace(',', '.'), NumberStyles.AllowDecimalPoint | NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out number)
-        && number >= lowest && number <= highest;
+    /// <summary>The number in the field's unit, or null where what was typed is none within its range.</summary>
+    private static double? Read(SentForm form, JournalField field, string typed) =>
+        new FieldNumbers(form.Visit.Reader).Read(field, typed).Value is { } number && number >= field.Low && number <= field.High ? number : null;
 
     private static string Shown(string typed) => typed.Length == 0 ? SensorText.Of("nothing-typed") : $"'{typed}'";
 }

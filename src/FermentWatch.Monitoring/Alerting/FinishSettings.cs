@@ -1,0 +1,63 @@
+namespace FermentWatch.Monitoring.Alerting;
+
+/// <summary>When a ferment that rests before its end is an alert. Figures are common practice, no source.</summary>
+public sealed record StuckSettings
+{
+    /// <summary>Whether the rule is on.</summary>
+    public bool Enabled { get; init; } = true;
+
+    /// <summary>Odds of being stuck from which it holds.</summary>
+    public double RaiseAt { get; init; } = 0.90;
+
+    /// <summary>Odds below which it is clear.</summary>
+    public double ClearBelow { get; init; } = 0.70;
+
+    /// <summary>How long it must hold, in time that readings cover.</summary>
+    public TimeSpan OnDelay { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>How long it must be clear.</summary>
+    public TimeSpan OffDelay { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>How long racking, feeding or fresh yeast leave it undecided.</summary>
+    public TimeSpan AfterHandling { get; init; } = TimeSpan.FromHours(24);
+
+    /// <summary>A longer stretch without a judgment begins the hold anew.</summary>
+    public TimeSpan GapLimit { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>Repeats until acknowledged or cleared.</summary>
+    public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromHours(48), 3);
+}
+
+/// <summary>When a ferment that has come to its end is told, and taken back. Figures are common practice, no source.</summary>
+public sealed record ReadySettings
+{
+    /// <summary>Whether the rule is on.</summary>
+    public bool Enabled { get; init; } = true;
+
+    /// <summary>Odds of being finished from which it holds.</summary>
+    public double RaiseAt { get; init; } = 0.90;
+
+    /// <summary>Odds of being stuck that forbid it.</summary>
+    public double NotStuckBelow { get; init; } = 0.10;
+
+    /// <summary>How long it must hold, in time that readings cover.</summary>
+    public TimeSpan OnDelay { get; init; } = TimeSpan.FromHours(24);
+
+    /// <summary>How long a fall must last that takes it back.</summary>
+    public TimeSpan WithdrawDelay { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>A fall below the level at which it was said that counts as falling again. [points]</summary>
+    public double FallsPoints { get; init; } = 2;
+
+    /// <summary>A hand reading so far below the level at which it was said takes it back at once. [points]</summary>
+    public double HandDisagreesPoints { get; init; } = 2;
+
+    /// <summary>A longer stretch without a judgment begins the hold anew.</summary>
+    public TimeSpan GapLimit { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>Once more after a week.</summary>
+    public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromDays(7), 1);
+
+    /// <summary>Repeats of the withdrawal until acknowledged.</summary>
+    public RepeatSettings WithdrawnRepeat { get; init; } = new(TimeSpan.FromHours(12), 2);
+}

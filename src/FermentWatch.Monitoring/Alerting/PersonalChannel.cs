@@ -1,0 +1,46 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting;
+
+/// <summary>A channel through which one listener hears, with what that listener wants to hear, and when.</summary>
+/// <param name="Name">Name of the channel, as outbox rows carry it.</param>
+/// <param name="QuietHours">The listener's own night, in which what can wait is held back; null for none.</param>
+public sealed record PersonalChannel(string Name, QuietHours? QuietHours)
+{
+    /// <summary>Ids of the rules that the listener does not want to hear of.</summary>
+    public ValueList<string> WithoutRules { get; init; } = ValueList.Of<string>();
+
+    /// <summary>The batches of which the listener wants to hear; null for all, those to come included.</summary>
+    public ValueList<BatchId>? OnlyBatches { get; init; }
+
+    /// <summary>Whether an alert is for this listener.</summary>
+    public bool Wants(string rule, BatchId batch) => !WithoutRules.Contains(rule) && (OnlyBatches is not { } only || only.Contains(batch));
+
+    /// <summary>
+    /// When a notice may leave through this channel. Urgent ones at once. An all-clear makes no sound and is not held back, unless what it
+    /// clears was held back in this same night: then neither is sent, which null says.
+    /// </summary>
+    /// <param name="kind">What the notice tells.</param>
+    /// <param name="alerts">The alerts that it tells of; at least one.</param>
+    /// <param name="settings">The group wait.</param>
+    /// <param name="pass">The present.</param>
+    internal ReceivedAt? Due(TransitionKind kind, IReadOnlyList<TrackedAlert> alerts, AlertSettings settings, Pass pass)
+    {
+        var soon = pass.Now + settings.GroupWait;
+        // A clock that may be hours wrong does not know when night is: rather speak.
+        var end = pass.ClockTrusted ? QuietHours?.EndOf(pass.Now, pass.Zone) : null;
+        if (end is not { } morning || alerts.Any(alert => alert.Severity is Severity.Urgent))
+        {
+            return soon;
+        }
+
+        var wasHeld = alerts.All(alert => QuietHours!.EndOf(ReceivedAt.From(alert.RaisedAt.ToDateTimeOffset()), pass.Zone) == morning);
+        return kind switch
+        {
+            TransitionKind.Cleared or TransitionKind.Withdrawn when wasHeld => null,
+            TransitionKind.Cleared => soon,
+            _ => morning > soon ? morning : soon,
+        };
+    }
+}

@@ -1,0 +1,47 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting;
+
+/// <summary>What a rule remembers of the judgments that it saw: one for each line of the forecast.</summary>
+/// <param name="Rule">Id of the rule.</param>
+/// <param name="State">Its state in the machine, on event time.</param>
+/// <param name="Line">The newest line of the forecast that was counted; null before any.</param>
+/// <param name="BeganAt">When the condition began to hold; null while it does not.</param>
+/// <param name="Level">Gravity when it was raised, as a ratio; null while it does not stand.</param>
+public sealed record RuleMemory(string Rule, AlertState State, EventTime? Line, EventTime? BeganAt, double? Level)
+{
+    /// <summary>Nothing seen yet.</summary>
+    public static RuleMemory Empty(string rule) => new(rule, AlertState.Start, null, null, null);
+
+    /// <summary>The memory after one more look at the batch. A line that was counted counts once; a deed that makes the rule not apply counts at once.</summary>
+    public RuleMemory Move(BatchView view, Condition condition, AlertTiming timing)
+    {
+        var line = view.Forecast?.AsOf ?? view.Now;
+        if (condition is not Condition.NotApplicable && Line is { } counted && line <= counted)
+        {
+            return this;
+        }
+
+        var next = State.Next(condition, RuleTime.Of(line), timing);
+        return this with
+        {
+            State = next,
+            Line = line,
+            BeganAt = next.Phase is AlertPhase.Quiet ? null : State.Phase is AlertPhase.Quiet ? line : BeganAt,
+            Level = !next.Stands ? null : State.Stands ? Level : view.LatestGravity?.Value.Value,
+        };
+    }
+
+    /// <summary>Raised at once.</summary>
+    public RuleMemory Raise(BatchView view) => Empty(Rule) with
+    {
+        State = AlertState.Start.Next(Condition.Holds, RuleTime.Of(view.Now), new AlertTiming(Hold.None, Hold.None, TimeSpan.MaxValue)),
+        Line = view.Forecast?.AsOf ?? view.Now,
+        BeganAt = view.Now,
+        Level = view.LatestGravity?.Value.Value,
+    };
+
+    /// <summary>Begins anew after this line.</summary>
+    public RuleMemory Reset(BatchView view) => Empty(Rule) with { Line = view.Forecast?.AsOf ?? view.Now };
+}

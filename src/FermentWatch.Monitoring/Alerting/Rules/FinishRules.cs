@@ -1,0 +1,155 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary>
+/// <c>stuck</c>, <c>ready-to-stabilize</c> and <c>ready-withdrawn</c>: what the judgment of the end says, once it has said so for long
+/// enough. The subject is the batch. Each line of the forecast is one sample; holds count event time between lines.
+/// </summary>
+/// <remarks>What a judgment said is remembered in the set: late readings that change it change what follows, and a 'ready' that was told
+/// and proves wrong is withdrawn aloud. Delays are common practice, no source.</remarks>
+public static class FinishRules
+{
+    /// <summary>Id of the rule about a ferment that rests before its end.</summary>
+    public const string StuckId = "stuck";
+
+    /// <summary>Id of the rule about a ferment that has come to its end.</summary>
+    public const string ReadyId = "ready-to-stabilize";
+
+    /// <summary>Id of the rule that takes a 'ready' back.</summary>
+    public const string WithdrawnId = "ready-withdrawn";
+
+    /// <summary>The catalogue's entry for a ferment that rests before its end.</summary>
+    public static AlertRule Stuck { get; } = new(StuckId, settings => settings.Stuck.Repeat, OnSamples: null, StuckTick, FinishNotices.Stuck);
+
+    /// <summary>The catalogue's entry for a ferment that has come to its end.</summary>
+    public static AlertRule Ready { get; } = new(ReadyId, settings => settings.Ready.Repeat, OnSamples: null, ReadyTick, FinishNotices.Ready);
+
+    /// <summary>The catalogue's entry that takes a 'ready' back; it stands after <see cref="Ready"/> in the catalogue.</summary>
+    public static AlertRule Withdrawn { get; } = new(WithdrawnId, settings => settings.Ready.WithdrawnRepeat, OnSamples: null, WithdrawnTick, FinishNotices.Withdrawn);
+
+    private static TickResult StuckTick(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
+    {
+        var limits = settings.Stuck;
+        var before = was.Memory(StuckId);
+        var moved = before.Move(view, StuckCondition(view, limits), new AlertTiming(new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), limits.GapLimit));
+        var standing = moved.State.Stands ? new[] { Episode(StuckId, Severity.Warning, moved, view, StuckBecause(view)) } : [];
+        return new TickResult(was.Remember(moved), standing, Ended(before, moved, view, "stuck-over"));
+    }
+
+    private static Condition StuckCondition(BatchView view, StuckSettings limits)
+    {
+        if (!limits.Enabled || !IsFermenting(view))
+        {
+            return Condition.NotApplicable;
+        }
+
+        // Racking and feeding stir up the ferment: what it does then says nothing for a day.
+        if (view.Phase.Phase is Phase.Unknown || view.Forecast is null
+            || LastEvent(view, JournalKind.Racked, JournalKind.NutrientAdded, JournalKind.Repitched, JournalKind.SugarAdded) is { } touched && view.Now - touched < limits.AfterHandling)
+        {
+            return Condition.Unknown;
+        }
+
+        return view.Stop.Stuck >= limits.RaiseAt ? Condition.Holds : view.Stop.Stuck < limits.ClearBelow ? Condition.Clear : Condition.Between;
+    }
+
+    private static TickResult ReadyTick(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
+    {
+        var limits = settings.Ready;
+        var before = was.Memory(ReadyId);
+        var isDone = !limits.Enabled || LastEvent(view, JournalKind.Stabilized, JournalKind.Sweetened, JournalKind.Bottled) is not null;
+        var moved = before.Move(
+            view, ReadyCondition(view, limits, isDone), new AlertTiming(new Hold(limits.OnDelay, 2), Hold.None, limits.GapLimit, Latched: true));
+        var set = was.Remember(moved);
+        if (moved.State.Stands && Disproof(before, view, limits, was.Memory(WithdrawnId)) is var (doubt, hasDisproved))
+        {
+            set = set.Remember(doubt);
+            if (hasDisproved)
+            {
+                return new TickResult(set.Remember(before.Reset(view)), [], new Dictionary<string, Reason> { [view.Batch.Id.Value] = Reason.Of("ready-was-wrong") });
+            }
+        }
+
+        var standing = moved.State.Stands ? new[] { Episode(ReadyId, Severity.Action, moved, view, ReadyBecause(view)) } : [];
+        return new TickResult(set, standing, Ended(before, moved, view, "ready-done"));
+    }
+
+    private static Condition ReadyCondition(BatchView view, ReadySettings limits, bool isDone) =>
+        isDone ? Condition.NotApplicable
+        : view.Phase.Phase is Phase.Unknown || view.Forecast is null ? Condition.Unknown
+        : view.Stop.IsReadyToStabilize && view.Stop.Finished >= limits.RaiseAt && view.Stop.Stuck < limits.NotStuckBelow ? Condition.Holds
+        : Condition.Clear;
+
+    /// <summary>What speaks against a 'ready' that stands: a fall that lasts, or at once a hand reading well below the level at which it was said.</summary>
+    private static (RuleMemory Doubt, bool HasDisproved)? Disproof(RuleMemory ready, BatchView view, ReadySettings limits, RuleMemory doubt)
+    {
+        if (ready.Level is { } level && view.IsGravityByHand is false
+            && view.Events.LastOrDefault(one => one.Kind == JournalKind.MeasuredByHand && one.At > ready.State.Since.ToEventTime()) is { } hand
+            && hand.What.Values.OfType<ReasonValue.Gravity>().FirstOrDefault() is { } measured
+            && (level - measured.Ratio) * 1000 > limits.HandDisagreesPoints)
+        {
+            return (doubt.Raise(view), true);
+        }
+
+        // A slope takes days to be shown; a level that was left behind does not.
+        var isFalling = (view.Phase is { Phase: Phase.Active or Phase.Slowing, RatePerDay: > 0.0008 } && view.Stop.Resting <= 0)
+            || (ready.Level is { } told && view.LatestGravity is { } latest && (told - latest.Value.Value) * 1000 > limits.FallsPoints);
+        var condition = view.Phase.Phase is Phase.Unknown ? Condition.Unknown : isFalling ? Condition.Holds : Condition.Clear;
+        var moved = doubt.Move(view, condition, new AlertTiming(new Hold(limits.WithdrawDelay, 2), Hold.None, limits.GapLimit, Latched: true));
+        return (moved, moved.State.Stands && !doubt.State.Stands);
+    }
+
+    /// <summary>Stands from the withdrawal until somebody acknowledges it.</summary>
+    private static TickResult WithdrawnTick(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
+    {
+        var memory = was.Memory(WithdrawnId);
+        if (!memory.State.Stands)
+        {
+            return new TickResult(was, [], new Dictionary<string, Reason>());
+        }
+
+        if (was.Alerts.Any(alert => alert is { Rule: WithdrawnId, Standing: AlertStanding.Raised, AcknowledgedAt: not null }))
+        {
+            return new TickResult(was.Remember(memory.Reset(view)), [], new Dictionary<string, Reason> { [view.Batch.Id.Value] = Reason.Of("alert-ended") });
+        }
+
+        var because = Reason.Of("ready-was-wrong-now", new ReasonValue.Gravity(view.LatestGravity?.Value.Value ?? 1), new ReasonValue.Moment(memory.State.Since.ToEventTime()));
+        return new TickResult(was, [Episode(WithdrawnId, Severity.Warning, memory, view, because)], new Dictionary<string, Reason>());
+    }
+
+    private static AlertEpisode Episode(string rule, Severity severity, RuleMemory memory, BatchView view, Reason because) => new(
+        rule, view.Batch.Id.Value, severity, memory.BeganAt ?? memory.State.Since.ToEventTime(), memory.State.Since.ToEventTime(), ClearedAt: null, because)
+    {
+        EvidenceAt = view.Now,
+        IsEasing = memory.State.Phase is AlertPhase.Easing,
+    };
+
+    private static Dictionary<string, Reason> Ended(RuleMemory before, RuleMemory moved, BatchView view, string code) => before.State.Stands && !moved.State.Stands
+        ? new Dictionary<string, Reason> { [view.Batch.Id.Value] = Reason.Of(code, new ReasonValue.Moment(view.Now)) }
+        : [];
+
+    private static Reason StuckBecause(BatchView view) => Reason.Of(
+        "stuck-" + view.Stop.Cause switch { StopCause.Cold => "cold", StopCause.Hot => "hot", StopCause.Nitrogen => "nitrogen", StopCause.Tolerance => "tolerance", _ => "unknown" },
+        new ReasonValue.Gravity(view.LatestGravity?.Value.Value ?? 1),
+        new ReasonValue.Odds(view.Stop.Stuck));
+
+    private static Reason ReadyBecause(BatchView view) => Reason.Of(
+        "ready-rests", new ReasonValue.Gravity(view.LatestGravity?.Value.Value ?? 1), new ReasonValue.Odds(view.Stop.Finished));
+
+    private static bool IsFermenting(BatchView view) => view.Stage is not { } stage || stage.Stage is BatchStage.Fermenting;
+
+    private static EventTime? LastEvent(BatchView view, params ReadOnlySpan<JournalKind> kinds)
+    {
+        EventTime? last = null;
+        foreach (var one in view.Events)
+        {
+            last = one.Kind is { } kind && kinds.Contains(kind) ? one.At : last;
+        }
+
+        return last;
+    }
+}

@@ -1,0 +1,31 @@
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Service.Personal;
+
+/// <summary>What one person wants to be told, as the store keeps it.</summary>
+public sealed record NoticeWishes
+{
+    /// <summary>Begin of the person's night, wall clock of the house's zone.</summary>
+    public TimeOnly QuietFrom { get; init; } = Monitoring.Alerting.QuietHours.Default.From;
+
+    /// <summary>Its end; equal to the begin for none.</summary>
+    public TimeOnly QuietUntil { get; init; } = Monitoring.Alerting.QuietHours.Default.Until;
+
+    /// <summary>Rules that the person does not want to hear of.</summary>
+    public ValueList<string> WithoutRules { get; init; } = ValueList.Of<string>();
+
+    /// <summary>Batches of which the person wants to hear; null for all.</summary>
+    public ValueList<string>? OnlyBatches { get; init; }
+
+    /// <summary>What each channel needs, by its kind: encrypted JSON.</summary>
+    public IReadOnlyDictionary<string, string> Channels { get; init; } = new Dictionary<string, string>();
+
+    /// <summary>How this person listens through a channel.</summary>
+    public PersonalChannel Listener(string channel) => new(channel, QuietFrom == QuietUntil ? null : new QuietHours(QuietFrom, QuietUntil))
+    {
+        WithoutRules = WithoutRules,
+        OnlyBatches = OnlyBatches is { } only ? ValueList.Of(only.Select(id => new BatchId(id))) : null,
+    };
+}
