@@ -81,11 +81,15 @@ campaign() {
         esac
     done
     local project class
+    if [ "$name" = mutation ]; then
+        mutation
+        return
+    fi
     case $name in
         kill) export FERMENTWATCH_KILLS=50; project=FermentWatch.System.Tests class='*KillTests' ;;
         forecast) export FERMENTWATCH_COVERAGE_FERMENTS=100; project=FermentWatch.Monitoring.Tests class='*ForecastCoverageTests' ;;
         fuzz) export FERMENTWATCH_INPUTS=1000000; project=FermentWatch.Monitoring.Tests class='*HostilePayloadTests' ;;
-        *) say "Unknown campaign '$name': choose kill, forecast or fuzz."; exit 2 ;;
+        *) say "Unknown campaign '$name': choose kill, forecast, fuzz or mutation."; exit 2 ;;
     esac
     mkdir -p artifacts
     local log=artifacts/campaign-$name.log end=$((SECONDS + minutes * 60)) round failures=0
@@ -103,6 +107,19 @@ campaign() {
         [ "$SECONDS" -lt "$end" ] || break
     done
     [ "$failures" -eq 0 ]
+}
+
+# Changes the formulas one small piece at a time and counts the changes that some test notices. Not bounded by --minutes: it
+# runs once over the folders of FERMENTWATCH_MUTATE (default: every folder of formulas), and the report stays in artifacts/.
+mutation() {
+    mkdir -p artifacts
+    local root=$PWD folders=${FERMENTWATCH_MUTATE:-Acidity Alcohol Blending BenchTrials Bottling CarbonDioxide Density Limits Must Nutrients Restart Sorbate Sulfite Sweetening Tannin Tasting}
+    local arguments=() folder
+    for folder in $folders; do arguments+=(--mutate "$folder/**/*.cs"); done
+    dotnet tool restore
+    (cd tests/FermentWatch.Oenology.Tests && dotnet stryker --test-runner mtp --project FermentWatch.Oenology.csproj "${arguments[@]}" \
+        --concurrency 2 --reporter cleartext --reporter json --output "$root/artifacts/mutation") 2>&1 | tee -a artifacts/campaign-mutation.log | tail -n 40
+    grep -a 'mutation score' artifacts/campaign-mutation.log | tail -n 1
 }
 
 require_tools

@@ -18,13 +18,15 @@ public sealed record RuleMemory(string Rule, AlertState State, EventTime? Line, 
     public RuleMemory Move(BatchView view, Condition condition, AlertTiming timing)
     {
         var line = view.Forecast?.AsOf ?? view.Now;
-        if (condition is not Condition.NotApplicable && Line is { } counted && line <= counted)
+        var isIdle = State.Phase is AlertPhase.Quiet && condition is Condition.NotApplicable;
+        if (isIdle || (condition is not Condition.NotApplicable && Line is { } counted && line <= counted))
         {
             return this;
         }
 
         var next = State.Next(condition, RuleTime.Of(line), timing);
-        return this with
+        // What can't be judged leaves no mark but that it could not be judged.
+        return condition is Condition.Unknown ? this with { State = next } : this with
         {
             State = next,
             Line = line,

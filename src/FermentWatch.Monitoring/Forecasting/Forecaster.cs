@@ -49,7 +49,7 @@ public static class Forecaster
         var best = fitter.Fit(cancellation);
         var fitted = fitter.Problem.Gravity(best)[..(curve.PastCount + 1)].ToArray();
         var nodes = new EndProfile(fitter, prior, curve).Walk(best, cancellation);
-        var odds = new EndOdds(nodes, curve, data, blur: 0.8, input.ByHand ? StayOdds.None : StayOdds.Of(data, RestEvidence.Of(data), thermal));
+        var odds = new EndOdds(nodes, curve, data, blur: 1.2, input.ByHand ? StayOdds.None : StayOdds.Of(data, RestEvidence.Of(data), thermal));
         var ends = new Quantiles<SpecificGravity>(
             EndOdds.Gravity(odds.End(0.05)),
             EndOdds.Gravity(odds.End(0.25)),

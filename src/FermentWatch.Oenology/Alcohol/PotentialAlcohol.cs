@@ -20,7 +20,7 @@ public readonly record struct PotentialAlcohol(AlcoholByVolume Lowest, AlcoholBy
     /// <para><b>Equation.</b> A = S/k, S in g/L, k = 18, 16.83 and 16.5 g/L for each % vol.</para>
     /// <para><b>Valid.</b> Sugar of 0 to 350 g/L; above, most yeasts stop before the sugar is gone. Held to 0 to 100 % vol.</para>
     /// <para><b>Error.</b> The range itself: about ±0.5 % vol at 200 g/L.</para>
-    /// <para><b>Source.</b> 16.83 and yeasts of 16.5 to 17.2: [Theron2020]; 16.5 and 18: [AWRIPotential], table 1. 17 is [CIVB].
+    /// <para><b>Source.</b> 16.83 and yeasts of 16.5 to 17.2: [WINETECH2020]; 16.5 and 18: [AWRIPotential], table 1. 17 is [CIVB].
     /// <b>Check.</b> PotentialAlcoholTests.</para>
     /// </remarks>
     public static PotentialAlcohol Of(SugarConcentration sugar) => new(

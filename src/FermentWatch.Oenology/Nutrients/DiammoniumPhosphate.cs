@@ -30,7 +30,7 @@ public static class DiammoniumPhosphate
         QuantityRange.Require(milligramsNitrogenPerLiter, 0, 1000, "nitrogen", "mg N/L") / 1000 / NitrogenFraction * volume.Liters;
 
     /// <summary>Most that a law allows in trade. [g/L]</summary>
-    /// <remarks>OIV 0.3 [OIVCodeA1]; United States 0.96, 8 lb for 1000 US gallons, and European Union 1: both from memory. Of none chosen, the strictest.</remarks>
+    /// <remarks>OIV 0.3 [OIVA1]; United States 0.96, 8 lb for 1000 US gallons, and European Union 1: both from memory. Of none chosen, the strictest.</remarks>
     public static double HighestGramsPerLiter(Law law) => law switch
     {
         Law.Us => 0.96,

@@ -27,7 +27,7 @@ public sealed record UnfermentableSweetener(string Code, double LeastSweet, doub
     /// <remarks>
     /// <para><b>Equation.</b> c·V/sweetness. Sweetness grows faster than concentration (power 1.3, [Moskowitz1970]) and bends with acid and
     /// alcohol: begin below the least and taste.</para>
-    /// <para><b>Error.</b> The range. <b>Source.</b> ranges from memory. <b>Check.</b> SweeteningTests, MustPlanTests.</para>
+    /// <para><b>Error.</b> The range. <b>Source.</b> ranges from memory. <b>Check.</b> WorksheetCatalogTests (unfermentable-sweetener).</para>
     /// </remarks>
     public (double Least, double Most) GramsFor(SugarConcentration asSucrose, Volume volume) =>
         (asSucrose.GramsPerLiter * volume.Liters / MostSweet, asSucrose.GramsPerLiter * volume.Liters / LeastSweet);

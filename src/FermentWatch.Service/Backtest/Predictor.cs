@@ -1,4 +1,3 @@
-using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
@@ -9,9 +8,6 @@ namespace FermentWatch.Service.Backtest;
 /// <summary>Looks at a recording at a cut as the running service would have, and writes down what it says.</summary>
 internal static class Predictor
 {
-    private static readonly TimeSpan AlarmReach = TimeSpan.FromHours(12);
-    private static readonly TimeSpan AlarmLength = TimeSpan.FromHours(4);
-
     /// <summary>The prediction at a cut.</summary>
     public static Prediction At(ReplayFolder folder, ReplayCut cut)
     {
@@ -33,7 +29,7 @@ internal static class Predictor
                     WholeSecond(forecast.Finish.P95)),
             isStuck ? "stuck" : view.Stop.IsFinished ? "finished" : StateOf(view.Phase.Phase),
             view.Stop.IsReadyToStabilize,
-            HasTemperatureAlarm(view),
+            TemperatureSpells.ReachesIntoTheLastHours(view),
             forecast.NotYet?.Code);
     }
 
@@ -66,19 +62,4 @@ internal static class Predictor
         Phase.Slowing or Phase.Flat => "slowing",
         _ => "active",
     };
-
-    private static bool HasTemperatureAlarm(BatchView view)
-    {
-        foreach (var episode in view.Episodes)
-        {
-            var lastOutside = episode.ClearedAt is { } cleared ? cleared - ViewSettings.Default.Alerts.TemperatureBand.OffDelay : view.Now;
-            if (episode.Rule == TemperatureBandRule.Id && episode.Excursion is { } excursion
-                && excursion.Outside >= AlarmLength && lastOutside >= view.Now - AlarmReach)
-            {
-                return true;
-            }
-        }
-
-        return false;
-    }
 }

@@ -8,7 +8,8 @@ namespace FermentWatch.Service.InOut;
 
 /// <summary>
 /// Everything as one ZIP of plain files: batches.json, the journal of each batch with its photos, the readings of each sensor, mappings.json and
-/// calibrations.json to be read by people and other programs; under restore/ the rows that <see cref="FullImport"/> takes in. No secret is among them; about.json names what is left out.
+/// calibrations.json, to be read by people and other programs; under restore/ the rows that <see cref="FullImport"/> takes in. No secret is among
+/// them; about.json names what is left out.
 /// </summary>
 internal static class FullExport
 {

@@ -105,7 +105,8 @@ public sealed class PhotoReader : IDisposable
         var (width, height) = isTurned ? (bitmap.Height, bitmap.Width) : (bitmap.Width, bitmap.Height);
         var scale = Math.Min(1, (double)longest / Math.Max(width, height));
         var size = new SKSizeI(Math.Max(1, (int)Math.Round(width * scale)), Math.Max(1, (int)Math.Round(height * scale)));
-        using var surface = SKSurface.Create(new SKImageInfo(size.Width, size.Height, SKColorType.Rgba8888, SKAlphaType.Premul, bitmap.ColorSpace));
+        // Without a color space of its own no profile is written: the numbers are sRGB already, which is what a picture without one means.
+        using var surface = SKSurface.Create(new SKImageInfo(size.Width, size.Height, SKColorType.Rgba8888, SKAlphaType.Premul));
         surface.Canvas.Clear(SKColors.White);
         surface.Canvas.Scale((float)size.Width / width, (float)size.Height / height);
         surface.Canvas.Concat(Upright(origin, bitmap.Width, bitmap.Height));

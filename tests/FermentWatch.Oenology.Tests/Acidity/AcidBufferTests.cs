@@ -140,6 +140,35 @@ public sealed class AcidBufferTests
         Assert.True(buffer.After(joined).Ph.Value < buffer.After(AcidChange.DilutionBy(0.9)).Ph.Value);
     }
 
+    // Stated errors: 0.05 and 0.8 of the change in pH; 1.5 meq/L and 5 % of the change in acidity, here 1000/75.043 meq/L.
+    [Fact]
+    public void Prediction_CarriesTheStatedErrors()
+    {
+        var after = Wine(3.5, 6).After(AcidChange.Addition(WeakAcid.Tartaric, MassConcentration.FromGramsPerLiter(1)));
+        Assert.Equal(0.05 - (0.8 * after.PhChange), after.Ph.Tolerance, 1e-12);
+        Assert.Equal(1.5 + (0.05 * 13.33), after.Acidity.Tolerance, 0.01);
+        Assert.Equal(after.PhChange, after.Ph.Value.Value - 3.5, 1e-12);
+    }
+
+    // Water takes alcohol with it: the diluted wine is solved with the alcohol that is left.
+    [Fact]
+    public void Dilution_AlsoThinsTheAlcohol()
+    {
+        var buffer = Wine(3.4, 6);
+        var half = ChargeBalance.PhOf(buffer.Mixture.Scaled(0.5), buffer.NetCationMolesPerLiter / 2, Solvent.Of(AlcoholByVolume.FromPercent(6.5)));
+        Assert.Equal(half.Value.Value, buffer.After(AcidChange.DilutionBy(0.5)).Ph.Value.Value, 1e-9);
+        Assert.Throws<ArgumentOutOfRangeException>(() => AcidChange.DilutionBy(0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => AcidChange.DilutionBy(1.01));
+    }
+
+    // A trial of 3 g/L that hardly moved, or moved the other way, contradicts any wine.
+    [Theory]
+    [InlineData(3.89)]
+    [InlineData(4.01)]
+    public void TrialAgainstTheDose_GivesNoCorrection(double after) => Assert.Null(Wine(3.95, 5).CalibratedBy(
+        AcidChange.Addition(WeakAcid.Tartaric, MassConcentration.FromGramsPerLiter(3)),
+        Ph.FromValue(after)));
+
     [Theory]
     [InlineData(2.0, 0.2)]
     [InlineData(8.5, 5)]

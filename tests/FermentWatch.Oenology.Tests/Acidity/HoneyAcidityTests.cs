@@ -22,6 +22,9 @@ public sealed class HoneyAcidityTests
         Assert.Equal(29.12, HoneyAcidity.MeanMilliequivalentsPerKilogram);
         Assert.Equal(8.68, HoneyAcidity.LowestMilliequivalentsPerKilogram);
         Assert.Equal(59.49, HoneyAcidity.HighestMilliequivalentsPerKilogram);
+        Assert.Equal(0.3 * (59.49 - 29.12), HoneyAcidity.Of(MassConcentration.FromGramsPerLiter(300)).Tolerance, 1e-9);
+        Assert.Equal(Validity.WithinSource, HoneyAcidity.Of(MassConcentration.FromGramsPerLiter(300)).Validity);
+        Assert.Equal(Validity.Extrapolated, HoneyAcidity.Of(MassConcentration.FromGramsPerLiter(300), 8).Validity);
         Assert.Equal(Validity.Extrapolated, HoneyAcidity.Of(MassConcentration.FromGramsPerLiter(300), 60).Validity);
     }
 }

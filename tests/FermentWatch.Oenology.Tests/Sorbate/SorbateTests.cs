@@ -50,6 +50,15 @@ public sealed class SorbateTests
         row => PotassiumSorbate.SorbicAcidOf(SorbateTable.DoseFor(AlcoholByVolume.FromPercent(row.Input("abv_percent")), Ph.FromValue(row.Input("pH")))!.Value.Value).MilligramsPerLiter,
         _ => false);
 
+    // Half-way between four printed points, by hand: (150 + 180 + 105 + 120)/4.
+    [Fact]
+    public void BetweenThePoints_TheDoseIsLinear()
+    {
+        var dose = SorbateTable.DoseFor(AlcoholByVolume.FromPercent(11.5), Ph.FromValue(3.25))!.Value;
+        Assert.Equal(138.75, dose.Value.MilligramsPerLiter, 1e-6);
+        Assert.Equal(3, dose.Tolerance);
+    }
+
     // Peynaud's doses by alcohol, from memory: the same direction, and each within the span of the table's row, as sorbic acid, or near it.
     [Fact]
     public void RememberedDosesByAlcohol_FallLikeTheTable()

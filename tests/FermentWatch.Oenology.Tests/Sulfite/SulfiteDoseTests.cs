@@ -43,6 +43,14 @@ public sealed class SulfiteDoseTests
         Assert.Null(SulfiteDose.For(MassConcentration.FromMilligramsPerLiter(0.9), MassConcentration.FromMilligramsPerLiter(30)));
 
     [Fact]
+    public void OneMilligramFree_CountsAsMeasured()
+    {
+        Assert.Equal(1.5 * 29, SulfiteDose.For(MassConcentration.FromMilligramsPerLiter(1), MassConcentration.FromMilligramsPerLiter(30))!.Value.Least.MilligramsPerLiter, 1e-9);
+        Assert.Equal(2 * 29, SulfiteDose.For(MassConcentration.FromMilligramsPerLiter(1), MassConcentration.FromMilligramsPerLiter(30))!.Value.Most.MilligramsPerLiter, 1e-9);
+        Assert.NotNull(SulfiteDose.For(MassConcentration.None, MassConcentration.None));
+    }
+
+    [Fact]
     public void EnoughFree_NeedsNothing()
     {
         var addition = SulfiteDose.For(MassConcentration.FromMilligramsPerLiter(40), MassConcentration.FromMilligramsPerLiter(30))!.Value;

@@ -23,6 +23,13 @@ public sealed class SulfiteLedgerTests
         SulfiteLedger.Total([Added(80), new SulfiteEntry.ToppedUp(Volume.FromLiters(20), Volume.FromLiters(4), MassConcentration.None)]).Value.MilligramsPerLiter,
         1e-9);
 
+    // What yeast formed is thinned too: 30 x 20/24.
+    [Fact]
+    public void TopUp_ThinsWhatYeastFormed() => Assert.Equal(
+        25,
+        SulfiteLedger.Total([new SulfiteEntry.ToppedUp(Volume.FromLiters(20), Volume.FromLiters(4), MassConcentration.None)]).Tolerance,
+        1e-9);
+
     [Fact]
     public void MeasuredTotal_CountsInsteadOfWhatWasBefore()
     {

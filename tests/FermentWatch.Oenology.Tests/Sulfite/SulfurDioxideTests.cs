@@ -72,6 +72,18 @@ public sealed partial class SulfurDioxideTests
         Assert.InRange(other - ours.Value.MilligramsPerLiter, 0, ours.Tolerance);
     }
 
+    // 0.05 in the pKa are a factor of 1.122 in 10^(pH - pKa): 12 % of share, molecular and free.
+    [Fact]
+    public void Results_CarryTheErrorOfTheConstant()
+    {
+        var share = SulfurDioxide.MolecularShare(Ph.FromValue(3.3));
+        var free = SulfurDioxide.FreeNeeded(SulfurDioxide.WhiteTarget, Ph.FromValue(3.3));
+        var molecular = SulfurDioxide.MolecularOf(MassConcentration.FromMilligramsPerLiter(20), Ph.FromValue(3.3));
+        Assert.Equal(0.122, share.Tolerance / share.Value.Value, 0.001);
+        Assert.Equal(0.122, free.Tolerance / free.Value.MilligramsPerLiter, 0.001);
+        Assert.Equal(0.122, molecular.Tolerance / molecular.Value.MilligramsPerLiter, 0.001);
+    }
+
     [Property(MaxTest = 300)]
     public Property MolecularToFreeAndBack_ReturnsTheNumber() => Prop.ForAll(
         Numbers.Between(0.1, 3).ToArbitrary(),

@@ -47,6 +47,7 @@ public sealed class ListeningTests(Browser browser, ITestOutputHelper output) : 
         await TapAsync(page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Whole list" }));
         await CheckAsync(page);
         await TapAsync(page.Locator("summary", new PageLocatorOptions { HasTextString = "float-2" }));
+        await Connecting.PhonePage.CheckAsync(page, "known-sensor");
         await page.GetByLabel("Read gravity of float-2 as").SelectOptionAsync("°P");
         await TapAsync(page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Change what gravity is" }));
         await Eventually.TrueAsync(() => Stored(service, Gravity)[0].Value is > 1.003 and < 1.005, () => $"{Stored(service, Gravity)[0]}");

@@ -26,6 +26,9 @@ internal sealed class RunningService : IAsyncDisposable
 
     public int BrokerPort { get; }
 
+    /// <summary>The data directory.</summary>
+    public string Folder => _folder;
+
     public Uri Page => new(_app.Urls.First() + "/");
 
     public IServiceProvider Services => _app.Services;

@@ -42,7 +42,7 @@ internal static class NutrientMarks
             WorksheetSource.Published("WeeksHenschke", "trouble more likely below 150 mg N/L"),
             WorksheetSource.Published("Watson", "140 to 500 mg N/L in the literature"),
             WorksheetSource.Published("MeadNitrogen", "150 mg N/L best in one study of mead"),
-            WorksheetSource.Published("OIVCodeA1", "0.3 g/L diammonium phosphate"),
+            WorksheetSource.Published("OIVA1", "0.3 g/L diammonium phosphate"),
             WorksheetSource.FromMemory("target by Brix; 0.96 g/L (United States), 1 g/L (European Union); nothing inorganic past 9 % vol"),
         ],
         Cautions = [Caution.Foam, Caution.LocalLaw],

@@ -18,7 +18,7 @@ internal static class PotentialAlcoholEntry
         Purpose = "Alcohol if all sugar ferments: a range, as yeasts differ. About 12 g/L of the extract are no sugar and are taken off first.",
         Inputs = [_original],
         Outputs = [_lowest, _agreed, _highest],
-        Sources = [WorksheetSource.Published("Theron2020", "16.83 g/L by agreement"), WorksheetSource.Published("AWRIPotential", "16.5 to 18 g/L"), WorksheetSource.Published("Bubnik1995", "extract of the gravity")],
+        Sources = [WorksheetSource.Published("WINETECH2020", "16.83 g/L by agreement"), WorksheetSource.Published("AWRIPotential", "16.5 to 18 g/L"), WorksheetSource.Published("Bubnik1995", "extract of the gravity")],
         Cautions = [],
         Examples = [WorkedExample.Of("original-gravity=20°P", "computed by hand: (216.2 - 12)/18, /16.83, /16.5", new("alcohol-least", 11.34, 0.01), new("alcohol-agreed", 12.13, 0.01), new("alcohol-most", 12.38, 0.01))],
         Compute = values =>

@@ -6,7 +6,7 @@ namespace FermentWatch.Service.Dashboard.Words;
 /// <summary>Numbers of form fields. A field names the unit in which its number is stored: SG, °C, L, mL, g and kg follow the reader; pH, g/L, mg/L and % vol are the same for everybody.</summary>
 public sealed partial class Reader
 {
-    private const double GramsPerPound = 16 * Words.Units.GramsPerOunce;
+    private const double KilogramsPerPound = 16 * Words.Units.GramsPerOunce / 1000;
 
     private const double MillilitersPerFluidOunce = Words.Units.LitersPerGallon * 1000 / 128;
 
@@ -60,15 +60,16 @@ public sealed partial class Reader
     public string FieldLimit(double stored, string unit, bool isLowest)
     {
         var value = FieldValue(stored, unit);
-        var tens = Math.Pow(10, 3);
-        // What the conversion is off by in the last bits must not move a limit.
-        var rounded = isLowest ? Math.Ceiling((value * tens) - 1e-6) / tens : Math.Floor((value * tens) + 1e-6) / tens;
-        if (FieldUnit(unit) is "°P" or "°Bx" or "°F")
+        var step = FieldUnit(unit) switch
         {
-            rounded = isLowest ? Math.Ceiling((value * 10) - 1e-6) / 10 : Math.Floor((value * 10) + 1e-6) / 10;
-        }
-
-        return Number(rounded, "0.###");
+            "°P" or "°Bx" or "°F" => 0.1,
+            // Three digits: a limit of hundreds of gallons has no thousandths.
+            "gal" or "fl oz" or "oz" or "lb" => Math.Pow(10, Math.Floor(Math.Log10(Math.Max(Math.Abs(value), 0.01))) - 2),
+            _ => 0.001,
+        };
+        // What the conversion is off by in the last bits must not move a limit.
+        var steps = isLowest ? Math.Ceiling((value / step) - 1e-6) : Math.Floor((value / step) + 1e-6);
+        return Number(steps * step, step < 0.001 ? "0.####" : "0.###");
     }
 
     /// <summary>A stored number with its unit, as a sentence shows it.</summary>
@@ -92,7 +93,7 @@ public sealed partial class Reader
         "gal" => Words.Units.LitersPerGallon,
         "fl oz" => MillilitersPerFluidOunce,
         "oz" => Words.Units.GramsPerOunce,
-        "lb" => GramsPerPound,
+        "lb" => KilogramsPerPound,
         _ => 1,
     };
 }

@@ -26,6 +26,17 @@ public sealed class LedgerTests
         Assert.Equal(10.0 / 18, line.PerLiter!.Value, 9);
     }
 
+    [Fact]
+    public void SamplesAndAMeasuredTopUp_AreInTheVolumeOfToday()
+    {
+        JournalEntry[] sampled = [Entry(1, JournalKind.Racked, Number("volume", 16)), Entry(2, JournalKind.MeasuredByHand, Number("sample", 250)), Entry(3, JournalKind.Tasted, Number("sample", 50))];
+        Assert.Equal(15.7, Ledger.Of(Twenty, sampled).Volume!.Value.Liters, 9);
+        var topped = Ledger.Of(Twenty, [.. sampled, Entry(4, JournalKind.ToppedUp, Number("added", 1), Number("volume", 16.5))]);
+        Assert.Equal(16.5, topped.Volume!.Value.Liters, 9);
+        Assert.Equal(SimulatedBatch.At(4), topped.MeasuredAt);
+        Assert.Equal(1, topped.Lines[0].Total, 9);
+    }
+
     // 1 kg of sucrose in 20 L of SG 1.080: 10 °P sucrose solution has 103.81 g/L at SG 1.03998, so a gram in a liter is about 0.385 points;
     // 1000 g over 20.62 L are 48.5 g/L, less what the larger volume thins out (80 points by 0.62/20.62 = 2.4): 16.3 points.
     [Fact]

@@ -47,6 +47,16 @@ public sealed class StageTests
     }
 
     [Fact]
+    public void BandThatTheMakerSetForAStage_IsTheOneThatIsWatched()
+    {
+        var warm = new StageBand(BatchStage.ColdCrash, new TemperatureBand(Temperature.FromCelsius(5), Temperature.FromCelsius(9)));
+        var cold = new StageBand(BatchStage.ColdCrash, new TemperatureBand(Temperature.FromCelsius(0), Temperature.FromCelsius(4)));
+        Assert.NotEmpty(Episodes([Entry(48, JournalKind.ColdCrash)], cold: 48, bands: warm));
+        Assert.Empty(Episodes([Entry(48, JournalKind.ColdCrash)], cold: 48, bands: cold));
+        Assert.Equal(Stages.UsualBand(BatchStage.Aging), Stages.BandOf(SimulatedBatch.Batch() with { StageBands = ValueList.Of(warm) }, BatchStage.Aging));
+    }
+
+    [Fact]
     public void AlertThatLastsWhenTheStageEnds_EndsWithIt()
     {
         var episode = Assert.Single(Episodes([Entry(72, JournalKind.ColdCrash)], cold: 48));
@@ -54,7 +64,7 @@ public sealed class StageTests
         Assert.Equal("temperature-stage-ended", episode.ClearedBecause!.Code);
     }
 
-    private static ValueList<AlertEpisode> Episodes(JournalEntry[] journal, double cold, StageHandling handling = StageHandling.ByStage)
+    private static ValueList<AlertEpisode> Episodes(JournalEntry[] journal, double cold, StageHandling handling = StageHandling.ByStage, params StageBand[] bands)
     {
         var readings = new List<Reading>();
         for (var t = 0.25; t < 120; t += 0.25)
@@ -63,7 +73,7 @@ public sealed class StageTests
             readings.Add(new Reading(at, readings.Count + 1, at, new ReceivedAt(at.UnixMicroseconds), celsius, celsius, true));
         }
 
-        var batch = SimulatedBatch.Batch() with { TemperatureBand = Yeast, StageHandling = handling };
+        var batch = SimulatedBatch.Batch() with { TemperatureBand = Yeast, StageHandling = handling, StageBands = ValueList.Of<StageBand>(bands) };
         return BatchAnalysis.View(
             new BatchFacts(batch, journal, [new SeriesReadings(new SeriesKey(SimulatedBatch.Sensor, QuantityKind.Temperature), readings)]),
             ViewSettings.Default,
