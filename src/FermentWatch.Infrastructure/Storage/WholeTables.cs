@@ -19,7 +19,6 @@ internal static class WholeTables
         new("work", "id"),
         new("photo", "id"),
         new("journal", "id"),
-        new("photo", "id"),
         new("series", "id"),
         new("reading", "series, t, n"),
         new("clock_fix", "series, n"),

@@ -7,7 +7,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <param name="FinishHours">When it comes within a point of it, hours from the start of the curve.</param>
 internal readonly record struct StayOdds(double Weight, double Level, double Spread, double FinishHours)
 {
-    // Calibrated on simulated ferments (families drawn by FamilyDraw), not on recordings.
+    // Set by hand after looking at the worst cases of simulated ferments and of the recordings: not yet held out, not yet a calibration.
     private const double RestWeight = 0.85;
     private const double RestPerDay = 0.9;
     private const double RestWidth = 0.25;
