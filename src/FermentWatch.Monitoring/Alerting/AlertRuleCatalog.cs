@@ -15,6 +15,7 @@ public static class AlertRuleCatalog
         FinishRules.Stuck,
         FinishRules.Ready,
         FinishRules.Withdrawn,
+        WaitingOverRule.Rule,
         SensorSilentRule.Rule);
 
     /// <summary>The rule of that id.</summary>

@@ -26,6 +26,9 @@ public sealed record AlertSettings
     /// <summary>The rules <c>ready-to-stabilize</c> and <c>ready-withdrawn</c>.</summary>
     public ReadySettings Ready { get; init; } = new();
 
+    /// <summary>The rule <c>waiting-over</c>.</summary>
+    public WaitingSettings Waiting { get; init; } = new();
+
     /// <summary>The rule <c>sensor-silent</c>.</summary>
     public SensorSilentSettings SensorSilent { get; init; } = new();
 

@@ -55,6 +55,7 @@ public static class BatchAnalysis
             SetAside = GravityFindings.SetAside(gravity, batch.InoculatedAt),
             Temperature = temperature,
             GravityGaps = gravity.Gaps(now),
+            Journal = ValueList.Of<JournalEntry>(journal),
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
             Episodes = SampleRules.Episodes(

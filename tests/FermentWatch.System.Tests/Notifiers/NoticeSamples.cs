@@ -48,6 +48,11 @@ public static class NoticeSamples
         ["stuck-cleared"] = name => One(name, "stuck", TransitionKind.Cleared, "stuck-over", _ => [OtherDay]),
         ["ready"] = name => One(name, "ready-to-stabilize", TransitionKind.Raised, "ready-rests", _ => [Level, new ReasonValue.Odds(0.97)], Severity.Action),
         ["ready-cleared"] = name => One(name, "ready-to-stabilize", TransitionKind.Cleared, "ready-done", _ => [OtherDay], Severity.Action),
+        ["waiting-tannin"] = name => Waiting(name, "tannin", 14),
+        ["waiting-fining"] = name => Waiting(name, "fining", 10),
+        ["waiting-stabilized"] = name => Waiting(name, "stabilized", 2),
+        ["waiting-sweetened"] = name => Waiting(name, "sweetened", 14),
+        ["waiting-cleared"] = name => One(name, "waiting-over", TransitionKind.Cleared, "duty-done", _ => [OtherDay], Severity.Action, "tannin"),
         ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
     };
 
@@ -96,13 +101,16 @@ public static class NoticeSamples
         return Plan([(View("quince-mead", name), Result([.. Enumerable.Repeat(new AlertTransition(kind, alert, episode), times)], 1))]);
     }
 
+    private static OutboxDraft Waiting(string name, string wait, int days) => One(
+        name, "waiting-over", TransitionKind.Raised, "waiting-over-" + wait, _ => [OtherDay, new ReasonValue.Length(TimeSpan.FromDays(days))], Severity.Action, wait);
+
     /// <summary>The notice of a rule with one subject, whose reason has these values.</summary>
-    private static OutboxDraft One(string name, string rule, TransitionKind kind, string code, Func<ReasonValue, ReasonValue[]> values, Severity severity = Severity.Warning)
+    private static OutboxDraft One(string name, string rule, TransitionKind kind, string code, Func<ReasonValue, ReasonValue[]> values, Severity severity = Severity.Warning, string? subject = null)
     {
         var sensor = new ReasonValue.Name(name.Length > 20 ? name : "probe");
         var because = Reason.Of(code, values(sensor));
         var began = EventTime.From(Start.AddHours(-70));
-        var episode = new AlertEpisode(rule, sensor.Text, severity, began, began, ClearedAt: null, because) { ClearedBecause = because };
+        var episode = new AlertEpisode(rule, subject ?? sensor.Text, severity, began, began, ClearedAt: null, because) { ClearedBecause = because };
         return Plan([(View("quince-mead", name), Result([new AlertTransition(kind, Alert(episode, "a"), episode)], 1))]);
     }
 
