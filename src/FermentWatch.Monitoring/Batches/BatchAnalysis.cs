@@ -59,7 +59,7 @@ public static class BatchAnalysis
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
             Episodes = SampleRules.Episodes(
-                new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points },
+                new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points, Sifted = GravitySieve.Of(series, gravity, facts.Work) },
                 settings.Alerts),
             WorkingUntil = WorkingUntil(facts.Work, now),
             GravityCounts = GravityFindings.Counts(gravity),

@@ -43,7 +43,7 @@ public static class WaitingOverRule
         var later = view.Journal.SkipWhile(entry => entry.Id != began.Id).Skip(1);
         return later.Any(entry => wait.Ends.Contains(entry.Kind) || (entry.At >= due && _answers.Contains(entry.Kind)))
             ? []
-            : [new Duty(wait.Subject, due, Reason.Of("waiting-over-" + wait.Subject, new ReasonValue.Moment(began.At), new ReasonValue.Length(length)))];
+            : [new Duty(wait.Subject, due, Reason.Of($"waiting-over-{wait.Subject}", new ReasonValue.Moment(began.At), new ReasonValue.Length(length)))];
     }
 
     private static TickResult Tick(AlertSet was, BatchView view, AlertSettings settings, Pass pass) =>
@@ -60,8 +60,8 @@ public static class WaitingOverRule
         var because = transition.Episode?.Because ?? transition.Alert.Because;
         var wait = transition.Alert.Subject;
         return new NoticeWords(
-            Reason.Of("title-waiting-" + wait, new ReasonValue.Name(view.Batch.Name), because.Values[1]),
-            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("waiting-act-" + wait)));
+            Reason.Of($"title-waiting-{wait}", new ReasonValue.Name(view.Batch.Name), because.Values[1]),
+            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of($"waiting-act-{wait}")));
     }
 
     private sealed record Wait(string Subject, JournalKind Begins, Func<WaitingSettings, TimeSpan> Length, JournalKind[] Ends);
