@@ -55,7 +55,7 @@ public static class BatchAnalysis
             SetAside = GravityFindings.SetAside(gravity, batch.InoculatedAt),
             Temperature = temperature,
             GravityGaps = gravity.Gaps(now),
-            Journal = ValueList.Of<JournalEntry>(journal),
+            Journal = ValueList.Of(journal.Select(entry => entry with { Supersedes = null, Because = null })),
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
             Episodes = SampleRules.Episodes(
