@@ -120,7 +120,7 @@ public static class NoticeSamples
     private static OutboxDraft Care(string name, string duty, int days) => One(
         name, "care-due", TransitionKind.Repeated, "care-due-" + duty, _ => [new ReasonValue.Length(TimeSpan.FromDays(days)), OtherDay], Severity.Action, duty);
 
-    private static ReasonValue.Measured Acidity(double value) => new(value, MeasurementUnit.PH);
+    private static ReasonValue.Figure Acidity(double value) => new(value, 2);
 
     /// <summary>The notice of a rule with one subject, whose reason has these values.</summary>
     private static OutboxDraft One(string name, string rule, TransitionKind kind, string code, Func<ReasonValue, ReasonValue[]> values, Severity severity = Severity.Warning, string? subject = null)

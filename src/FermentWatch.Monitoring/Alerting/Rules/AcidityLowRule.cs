@@ -52,7 +52,7 @@ public static class AcidityLowRule
 
     private static Judged Judge(EventTime at, double value, SampleFacts facts, AciditySettings limits)
     {
-        var measured = new ReasonValue.Measured(Math.Round(value, 2), MeasurementUnit.PH);
+        var measured = new ReasonValue.Figure(value, 2);
         if (value > limits.ClearAbove)
         {
             return new Judged(at, Condition.Clear, Reason.Of("ph-risen", measured, new ReasonValue.Moment(at)));
@@ -62,7 +62,7 @@ public static class AcidityLowRule
         return new Judged(
             at,
             value < limits.Below ? Condition.Holds : Condition.Between,
-            Reason.Of("ph-low-now", measured, new ReasonValue.Measured(limits.Below, MeasurementUnit.PH), new ReasonValue.Moment(at)),
+            Reason.Of("ph-low-now", measured, new ReasonValue.Figure(limits.Below, 2), new ReasonValue.Moment(at)),
             isUrgent ? Severity.Urgent : Severity.Warning);
     }
 

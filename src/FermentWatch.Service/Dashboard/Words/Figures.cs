@@ -31,9 +31,9 @@ public static class Figures
     public static string WholeTolerance(double value) => Joined("±", Math.Max(1, Math.Ceiling(value)).ToString("N0", Grouped));
 
     /// <summary>A number as a device sent it, with the unit that it was taken for: '1042 SG'.</summary>
-    public static string Measured(double number, MeasurementUnit unit) => unit is MeasurementUnit.PH
-        ? Joined("pH", number.ToString("G6", English))
-        : Joined(number.ToString("G6", English), SettingWords.Units.First(word => word.Value == unit).Key);
+    public static string Measured(double number, MeasurementUnit unit) => Joined(
+        number.ToString("G6", English),
+        SettingWords.Units.First(word => word.Value == unit).Key);
 
     /// <summary>'1 234': groups are parted by a narrow space, since point and comma are decimal marks. BIPM SI Brochure (2019), section 5.4.4.</summary>
     public static string Count(long number) => number.ToString("N0", Grouped);
