@@ -74,10 +74,9 @@ public sealed partial class Store
                 }
 
                 MakeRollups(connection);
-                connection.Statement("""
-                    INSERT INTO cursor (name, sequence)
-                    SELECT ?1, max(coalesce((SELECT max(n) FROM reading), 0), coalesce((SELECT max(n) FROM clock_fix), 0))
-                    """).Run(ImportCursor);
+                var last = connection.Statement("SELECT max(coalesce((SELECT max(n) FROM reading), 0), coalesce((SELECT max(n) FROM clock_fix), 0))").Number() ?? 0;
+                connection.Statement("INSERT INTO cursor (name, sequence) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET sequence = max(sequence, excluded.sequence)").Run(ImportCursor, last);
+                connection.Memory.Reach(last);
                 return counts;
             },
             cancellationToken);

@@ -23,7 +23,7 @@ internal sealed class WriterMemory
     public TopicTable Topics { get; }
 
     /// <summary>Series with the state that the next reading needs.</summary>
-    public SeriesTable Series { get; }
+    public SeriesTable Series { get; private set; }
 
     /// <summary>Which sensor belongs to which batch, over which interval.</summary>
     public AttachmentList Attachments { get; }
@@ -38,6 +38,14 @@ internal sealed class WriterMemory
     {
         _lastSequence = LastSequence + 1;
         return _lastSequence.Value;
+    }
+
+    /// <summary>Rows came in that no message brought: numbers go on behind theirs, and nothing that was remembered counts.</summary>
+    public void Reach(long sequence)
+    {
+        _lastSequence = Math.Max(LastSequence, sequence);
+        Series = new SeriesTable(_connection);
+        Attachments.Forget();
     }
 
     /// <summary>Adds to a count that is kept for good.</summary>

@@ -21,6 +21,7 @@ public sealed record Reason(string Code, ValueList<ReasonValue> Values)
 [JsonDerivedType(typeof(Odds), "odds")]
 [JsonDerivedType(typeof(Measured), "measured")]
 [JsonDerivedType(typeof(Name), "name")]
+[JsonDerivedType(typeof(Figure), "figure")]
 public abstract record ReasonValue
 {
     private ReasonValue()
@@ -47,6 +48,9 @@ public abstract record ReasonValue
 
     /// <summary>A number in the unit in which a device sent it or would have sent it: shown as it is, with that unit.</summary>
     public sealed record Measured(double Number, MeasurementUnit Unit) : ReasonValue;
+
+    /// <summary>A plain number with so many digits after the point; the text around it says the unit.</summary>
+    public sealed record Figure(double Value, int Digits) : ReasonValue;
 
     /// <summary>A name that somebody gave: shown as it is.</summary>
     public sealed record Name(string Text) : ReasonValue;

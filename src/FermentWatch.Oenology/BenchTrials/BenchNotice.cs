@@ -8,7 +8,8 @@ namespace FermentWatch.Oenology.BenchTrials;
 /// <param name="Code">Lower-case words joined by hyphens; every one stands in <see cref="BenchNoticeCodes"/>.</param>
 /// <param name="Weight">How much it weighs.</param>
 /// <param name="Values">Values, each with its name and unit.</param>
-public sealed record BenchNotice(string Code, NoticeWeight Weight, ImmutableArray<NoticeValue> Values)
+/// <param name="Sentence">The guard rail's own sentence, with limit, law and source; null for other notices.</param>
+public sealed record BenchNotice(string Code, NoticeWeight Weight, ImmutableArray<NoticeValue> Values, string? Sentence = null)
 {
     /// <summary>The caution that is shown with it, whole; null when there is none.</summary>
     public Caution? Caution => Code switch
@@ -120,6 +121,12 @@ public static class BenchNoticeCodes
     /// <summary>Smell only, never drink.</summary>
     public const string SmellOnly = "smell-only";
 
+    /// <summary>Beyond the absolute limit of the law, the strictest unless one is chosen: refused.</summary>
+    public const string BeyondLimit = DoseAssessment.RefusalCode;
+
+    /// <summary>Beyond what is recommended.</summary>
+    public const string BeyondRecommended = DoseAssessment.WarningCode;
+
     /// <summary>Thresholds differ ten- to a hundredfold between people: for planning steps, never a limit.</summary>
     public const string ThresholdsVary = "thresholds-vary";
 
@@ -132,6 +139,6 @@ public static class BenchNoticeCodes
         StepNotMeasurable, StockNotMeasurable, OverCapacity, BelowStep, BelowSmallestWeighable, SlowTrickle, RepeatabilityAssumed, SyringeRead, WaterDilutes,
         LargeShare, TopUp, AlcoholServed, AlcoholUnknown, NotBlindAlone, OrderAsBalancedAsCanBe, FewTasters, DarkCups, ServeAlike,
         TanninNeedsTime, HeldJars, PhNotPredicted, PhPredicted, MeasureFirst, CarbonateFoam, AcidBurns, StabilizeBeforeSugar, SmellOnly,
-        ThresholdsVary, FromMemory,
+        ThresholdsVary, FromMemory, BeyondLimit, BeyondRecommended,
     ];
 }

@@ -16,21 +16,29 @@ public static class ScaleUp
     /// volume; product pᵢ = xᵢ/strength, rounded once to the division of the finest scale that carries it. Achieved dose from the rounded
     /// amounts. Error: √((scale error·√weighings/pᵢ)² + (volume error/V)²).</para>
     /// <para><b>Valid.</b> Doses up to 300 g/L in all. <b>Source.</b> Mass balance; scale error by [USP41]. <b>Check.</b> ScaleUpTests: 500 random
-    /// doses against exact fractions - rounding never moves an amount by more than half a division, none below a division is shown.</para>
+    /// doses against exact fractions - rounding never moves an amount by more than half a division, none below a division is shown.
+    /// Limits: a dose beyond the absolute limit of its guard rail gets no amount, one beyond the recommended a warning.</para>
     /// </remarks>
     public static ScaledUp Plan(ScaleUpRequest request, PhModel? ph = null)
     {
         ArgumentNullException.ThrowIfNull(request);
         var faults = Faults(request);
-        return faults.Count > 0 ? new(null, faults) : new(Plan(request, WineShare(request.Doses), ph), []);
+        if (faults.Count > 0)
+        {
+            return new(null, faults, []);
+        }
+
+        var limits = DoseLimits.Notices(DoseLimits.Assess(request.Wine, request.Doses, request.Law)).ToList();
+        var refusals = limits.Where(notice => notice.Weight is NoticeWeight.Refusal).ToImmutableArray();
+        return refusals.IsEmpty ? new(Plan(request, WineShare(request.Doses), limits, ph), [], []) : new(null, [], refusals);
     }
 
     private static double WineShare(IEnumerable<AdditiveDose> doses) => 1 - doses.Sum(dose => dose.Additive.MillilitersPerActiveGram * dose.GramsPerLiter / 1000);
 
-    private static ScaleUpPlan Plan(ScaleUpRequest request, double wineShare, PhModel? ph)
+    private static ScaleUpPlan Plan(ScaleUpRequest request, double wineShare, List<BenchNotice> limits, PhModel? ph)
     {
         var liters = request.Wine.VolumeLiters;
-        var notices = new List<BenchNotice> { BenchNotice.Note(BenchNoticeCodes.MeasureFirst) };
+        var notices = new List<BenchNotice>([BenchNotice.Note(BenchNoticeCodes.MeasureFirst), .. limits]);
 
         // Tannin first, then what moves pH, then sugar.
         var rounded = request.Doses.OrderBy(dose => dose.Additive.Role switch

@@ -10,12 +10,14 @@ namespace FermentWatch.Oenology.BenchTrials;
 /// <param name="Scales">Scales at hand.</param>
 /// <param name="Tolerance">Allowed error of a dose, as a share.</param>
 /// <param name="IsStabilized">Whether it is stabilized, so that sugar will not ferment; null when not known.</param>
+/// <param name="Law">Whose limits; the strictest until one is chosen.</param>
 public sealed record ScaleUpRequest(
     BenchWine Wine,
     ImmutableArray<AdditiveDose> Doses,
     ImmutableArray<WeighingScale> Scales,
     double Tolerance = TrialEquipment.UsualTolerance,
-    bool? IsStabilized = null);
+    bool? IsStabilized = null,
+    Law Law = Law.Strictest);
 
 /// <summary>One additive for the batch.</summary>
 /// <param name="Additive">What.</param>
@@ -56,9 +58,10 @@ public sealed record ScaleUpPlan(
     ImmutableArray<BenchNotice> Notices);
 
 /// <summary>What came of scaling up.</summary>
-/// <param name="Plan">The plan; null when there is a fault.</param>
+/// <param name="Plan">The plan; null when there is a fault or a dose is beyond an absolute limit.</param>
 /// <param name="Faults">What is wrong with the request.</param>
-public sealed record ScaledUp(ScaleUpPlan? Plan, IReadOnlyList<InputFault> Faults);
+/// <param name="Refusals">Doses beyond an absolute limit: then no amount is given.</param>
+public sealed record ScaledUp(ScaleUpPlan? Plan, IReadOnlyList<InputFault> Faults, ImmutableArray<BenchNotice> Refusals);
 
 /// <summary>One step of the work.</summary>
 /// <param name="Code">Lower-case words joined by hyphens; every one stands in <see cref="WorkStepCodes"/>.</param>

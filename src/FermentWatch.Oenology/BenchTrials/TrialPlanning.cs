@@ -22,7 +22,16 @@ public static class TrialPlanning
             return new(null, faults, []);
         }
 
-        var notices = new List<BenchNotice>();
+        // A glass beyond an absolute limit is not offered: it could not become the batch.
+        var notices = DoseLimits.Notices(DoseLimits.Assess(
+            request.Wine,
+            request.Factors.Select(factor => new AdditiveDose(factor.Additive, StockPlanning.Largest(request, factor))),
+            request.Law)).ToList();
+        if (notices.Any(notice => notice.Weight is NoticeWeight.Refusal))
+        {
+            return new(null, [], [.. notices]);
+        }
+
         var stocks = request.Factors.Select(factor => StockPlanning.Plan(request, factor, notices)).ToList();
         if (stocks.Any(stock => stock is null))
         {

@@ -1,6 +1,7 @@
 using System.Collections.Immutable;
 using System.Text.Json.Serialization;
 using FermentWatch.Oenology.Acidity;
+using FermentWatch.Oenology.Limits;
 
 namespace FermentWatch.Oenology.BenchTrials;
 
@@ -70,6 +71,7 @@ public sealed record TrialFactor(
 /// <param name="Seed">Decides codes, orders and the twin.</param>
 /// <param name="WithTwin">Whether one glass comes twice under two codes, to show how consistent each taster is.</param>
 /// <param name="StartsOn">Day on which it is poured; needed for the dates of a held trial only.</param>
+/// <param name="Law">Whose limits; the strictest until one is chosen.</param>
 /// <param name="Acids">Which acids the drink mostly holds, to predict pH; null for no prediction.</param>
 public sealed record TrialRequest(
     BenchWine Wine,
@@ -82,4 +84,5 @@ public sealed record TrialRequest(
     long Seed,
     bool WithTwin = true,
     DateOnly? StartsOn = null,
+    [property: JsonConverter(typeof(JsonStringEnumConverter<Law>))] Law Law = Law.Strictest,
     [property: JsonConverter(typeof(JsonStringEnumConverter<AcidProfile>))] AcidProfile? Acids = null);

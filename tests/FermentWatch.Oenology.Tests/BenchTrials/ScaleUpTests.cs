@@ -159,6 +159,40 @@ public sealed class ScaleUpTests
         Assert.Equal(glass.AchievedGramsPerLiter[0], plan.Additions[0].AchievedGramsPerLiter, 0.03);
     }
 
+    // OIV MA-C1-01: citric acid 1 g/L. Tannin that is there already counts: 0.7 + 0.2 g/L is above 0.8 (27 CFR 24.246, from memory).
+    [Fact]
+    public void DoseBeyondTheAbsoluteLimit_GetsNoAmount()
+    {
+        var request = new ScaleUpRequest(BenchScenario.Wine, [new(TrialAdditive.Citric, 1.2)], [BenchScenario.Fine]);
+        var scaled = ScaleUp.Plan(request);
+        Assert.Null(scaled.Plan);
+        Assert.Empty(scaled.Faults);
+        var refusal = Assert.Single(scaled.Refusals);
+        Assert.Equal((BenchNoticeCodes.BeyondLimit, 1000), (refusal.Code, refusal.Values.Single(value => value.Name == "limit").Number));
+        Assert.Contains("1 g/L", refusal.Sentence, StringComparison.Ordinal);
+
+        var tannin = request with { Doses = [new(TrialAdditive.Tannin, 0.2)] };
+        Assert.NotNull(ScaleUp.Plan(tannin).Plan);
+        Assert.Null(ScaleUp.Plan(tannin with { Wine = tannin.Wine with { TanninGramsPerLiter = 0.7 } }).Plan);
+    }
+
+    [Fact]
+    public void DoseBeyondTheRecommended_IsWarnedOf()
+    {
+        var plan = ScaleUp.Plan(new(BenchScenario.Wine, [new(TrialAdditive.Citric, 0.7)], [BenchScenario.Fine])).Plan!;
+        Assert.Contains(plan.Notices, notice => notice is { Code: BenchNoticeCodes.BeyondRecommended, Weight: NoticeWeight.Warning, Sentence.Length: > 20 });
+        Assert.DoesNotContain(Plan(new AdditiveDose(TrialAdditive.Citric, 0.4)).Notices, notice => notice.Code == BenchNoticeCodes.BeyondRecommended);
+        Assert.DoesNotContain(Plan(new AdditiveDose(TrialAdditive.Sucrose, 100)).Notices, notice => notice.Code == BenchNoticeCodes.BeyondRecommended);
+    }
+
+    [Fact]
+    public void TrialBeyondTheAbsoluteLimit_IsNotPlanned()
+    {
+        var planned = TrialPlanning.Plan(BenchScenario.Ladder(TrialAdditive.Citric, 0.5, 1, 1.5));
+        Assert.Null(planned.Trial);
+        Assert.Contains(planned.Notices, notice => notice is { Code: BenchNoticeCodes.BeyondLimit, Weight: NoticeWeight.Refusal });
+    }
+
     [Fact]
     public void EveryFault_NamesItsField()
     {

@@ -25,7 +25,7 @@ internal static class TrialScaleUp
         Subject = WorksheetSubject.Tasting,
         Title = "From the winning glass to the batch",
         Purpose = "What to weigh for the batch, rounded once to what the scale can show, and the dose that this really gives. Tannin goes first and waits one to two weeks; sugar only into a stabilized wine; acid and sugar may be adjusted up to bottling; sulfite is measured again after pH has moved. Keep 100 mL of the winning glass to compare.",
-        Inputs = [BenchFields.Additive, BenchFields.Strength, _dose, _volume, _volumeError, BenchFields.Division, BenchFields.Capacity, BenchFields.Tolerance],
+        Inputs = [BenchFields.Additive, BenchFields.Strength, _dose, _volume, _volumeError, BenchFields.Division, BenchFields.Capacity, BenchFields.Tolerance, LawField.Input],
         Outputs = [_product, _first, _rest, _liquid, _achieved, _after],
         Sources =
         [
@@ -33,10 +33,11 @@ internal static class TrialScaleUp
             WorksheetSource.Published("USP41", "error of a weighing"),
             WorksheetSource.CommonPractice("three quarters first, wait, taste, then the rest"),
         ],
-        Cautions = [Caution.MeasureFirst, Caution.BottlePressure, Caution.Sulfite, Caution.Foam, Caution.CarbonateFoam, Caution.Acid],
+        Cautions = [Caution.LocalLaw, Caution.MeasureFirst, Caution.BottlePressure, Caution.Sulfite, Caution.Foam, Caution.CarbonateFoam, Caution.Acid],
         Examples =
         [
             WorkedExample.Of("additive=sucrose dose=30 volume=19 scale-step=1", "computed by hand: 19 x 30 / (1 - 0.00062 x 30) = 580.8 g on a 1 g scale", new("product", 581, 1e-9), new("first-portion", 436, 1e-9), new("rest", 145, 1e-9), new("achieved-dose", 30.01, 0.005), new("volume-after", 19.36, 0.005)),
+            WorkedExample.Saying("additive=citric-acid dose=1.2 volume=19 scale-step=0.1", "OIV: 1 g/L citric acid", "beyond-limit"),
             WorkedExample.Saying("additive=tannin dose=0.02 volume=19 scale-step=1", "computed by hand: 0.38 g on a 1 g scale", "below-step"),
         ],
         Compute = Compute,
@@ -55,7 +56,13 @@ internal static class TrialScaleUp
             new BenchWine(volume, values.Of(_volumeError)),
             [new AdditiveDose(BenchFields.AdditiveOf(values), values.Of(_dose))],
             [scale],
-            values.Of(BenchFields.Tolerance) / 100));
+            values.Of(BenchFields.Tolerance) / 100,
+            Law: values.Of(LawField.Input)));
+        if (!scaled.Refusals.IsEmpty)
+        {
+            return WorksheetAnswer.Refuse(scaled.Refusals[0].Code, scaled.Refusals[0].Sentence!);
+        }
+
         if (scaled.Plan is not { } plan)
         {
             throw values.Wrong(_dose, "so small that more than half of the finished volume is wine");
@@ -87,6 +94,7 @@ internal static class TrialScaleUp
     private static WorksheetNotice? Said(BenchNotice notice) => notice.Code switch
     {
         BenchNoticeCodes.BelowSmallestWeighable => WorksheetNotice.Warning(notice.Code, string.Create(CultureInfo.InvariantCulture, $"The scale weighs this amount only within {notice.Values[2].Number:0} %; from {notice.Values[1].Number:0.##} g it would be within the allowed error.")),
+        BenchNoticeCodes.BeyondRecommended => WorksheetNotice.Warning(notice.Code, notice.Sentence!),
         BenchNoticeCodes.OverCapacity => WorksheetNotice.Note(notice.Code, string.Create(CultureInfo.InvariantCulture, $"More than the scale carries: weigh it in {notice.Values[2].Number:0} parts.")),
         BenchNoticeCodes.StabilizeBeforeSugar => WorksheetNotice.Warning(notice.Code, "Sugar that can ferment will, unless the wine is stabilized first."),
         BenchNoticeCodes.TanninNeedsTime => WorksheetNotice.Note(notice.Code, "Powdered tannin takes 7 to 14 days to show: add little by little, with a taste between."),

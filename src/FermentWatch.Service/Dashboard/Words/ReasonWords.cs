@@ -65,6 +65,7 @@ public static class ReasonWords
         ReasonValue.Count count => Figures.Count(count.Number),
         ReasonValue.Odds odds => Figures.Odds(odds.Probability),
         ReasonValue.Measured measured => Figures.Measured(measured.Number, measured.Unit),
+        ReasonValue.Figure figure => reader.Number(figure.Value, "F" + figure.Digits.ToString(System.Globalization.CultureInfo.InvariantCulture)),
         ReasonValue.Name name => name.Text,
         _ => value.ToString(),
     };

@@ -1,0 +1,60 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Gates;
+
+/// <summary>What a series of hand readings shows by itself.</summary>
+internal static class HandSeries
+{
+    /// <summary>Whether the newest hand readings agree over the time that it takes.</summary>
+    public static GateCondition Flat(GateFacts facts)
+    {
+        var readings = facts.HandReadings().ToList();
+        if (readings.Count == 0)
+        {
+            return new GateCondition("hand-flat", ConditionState.Unknown, Reason.Of("gate-no-hand-reading"));
+        }
+
+        var newest = readings[^1];
+        var isSlow = facts.View.Batch.Kind is FermentKind.Mead
+            || facts.View.LatestTemperature is { } latest && latest.Value.Celsius < facts.Settings.ColdCelsius;
+        var between = isSlow ? facts.Settings.BetweenReadingsOfMead : facts.Settings.BetweenReadings;
+        var agreeing = Agreeing(readings, facts.Settings.AgreePoints);
+        var span = newest.At - agreeing[0].At;
+        return agreeing.Count > 1 && span >= between
+            ? new GateCondition("hand-flat", ConditionState.Met, Reason.Of("gate-hand-agree", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), Gravity(newest)), newest.At)
+            : new GateCondition("hand-flat", ConditionState.NotMet, Reason.Of("gate-hand-again", Gravity(newest), new ReasonValue.Moment(agreeing[0].At + between)), newest.At);
+    }
+
+    /// <summary>Three readings that agree over at least two weeks: what bottling dry asks for.</summary>
+    public static GateCondition ThreeFlat(GateFacts facts)
+    {
+        var readings = facts.HandReadings().ToList();
+        if (readings.Count == 0)
+        {
+            return new GateCondition("three-flat", ConditionState.Unknown, Reason.Of("gate-no-hand-reading"));
+        }
+
+        var agreeing = Agreeing(readings, facts.Settings.AgreePoints);
+        var span = readings[^1].At - agreeing[0].At;
+        return agreeing.Count >= 3 && span >= facts.Settings.DryAndFlatOver
+            ? new GateCondition("three-flat", ConditionState.Met, Reason.Of("gate-hand-agree", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), Gravity(readings[^1])), readings[^1].At)
+            : new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-few", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span)), readings[^1].At);
+    }
+
+    /// <summary>The newest readings that differ from the newest one by no more than the limit, without a break.</summary>
+    private static List<JournalEntry> Agreeing(List<JournalEntry> readings, double points)
+    {
+        var newest = readings[^1].Gravity!.Value.Points;
+        var first = readings.Count - 1;
+        // A hair of slack: readings are rounded to whole points.
+        while (first > 0 && Math.Abs(readings[first - 1].Gravity!.Value.Points - newest) <= points + 1e-6)
+        {
+            first--;
+        }
+
+        return readings.GetRange(first, readings.Count - first);
+    }
+
+    private static ReasonValue.Gravity Gravity(JournalEntry entry) => new(entry.Gravity!.Value.Value);
+}

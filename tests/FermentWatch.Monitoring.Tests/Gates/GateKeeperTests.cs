@@ -1,0 +1,151 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Gates;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+using Xunit;
+
+namespace FermentWatch.Monitoring.Tests.Gates;
+
+/// <summary>Gates from journals of hand readings alone, through the whole view. Durations: common practice, no source.</summary>
+public sealed class GateKeeperTests
+{
+    private static readonly EventTime _start = EventTime.From(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
+
+    private readonly List<JournalEntry> _journal = [];
+
+    [Fact]
+    public void NothingWritten_NothingIsOpenAndEveryConditionSaysWhy()
+    {
+        var gates = At(3);
+
+        Assert.Equal(8, gates.Count);
+        Assert.DoesNotContain(gates, gate => gate.Kind is not GateKind.Rack && gate.IsOpen);
+        Assert.All(gates.SelectMany(gate => gate.Conditions), condition => Assert.NotEmpty(condition.Because.Code));
+        Assert.Equal(ConditionState.Unknown, Of(gates, GateKind.Stabilize, "hand-flat").State);
+    }
+
+    [Fact]
+    public void WineReadTwiceAWeekApart_IsFlatByHand()
+    {
+        Read(0, 1.090);
+        Read(20, 0.995);
+        Assert.Equal(ConditionState.NotMet, Of(At(21), GateKind.Stabilize, "hand-flat").State);
+        Read(27, 0.995);
+        Assert.Equal(ConditionState.Met, Of(At(27), GateKind.Stabilize, "hand-flat").State);
+        Read(28, 0.990);
+        Assert.Equal(ConditionState.NotMet, Of(At(28), GateKind.Stabilize, "hand-flat").State);
+    }
+
+    [Fact]
+    public void Mead_NeedsTwoWeeksBetweenReadings()
+    {
+        Read(0, 1.100);
+        Read(30, 1.000);
+        Read(37, 1.000);
+        Assert.Equal(ConditionState.NotMet, Of(At(37, FermentKind.Mead), GateKind.Stabilize, "hand-flat").State);
+        Read(44, 1.000);
+        Assert.Equal(ConditionState.Met, Of(At(44, FermentKind.Mead), GateKind.Stabilize, "hand-flat").State);
+    }
+
+    // 0.8 mg/L molecular at pH 3.40 needs 32 mg/L free: table of the University of California, 1982.
+    [Fact]
+    public void FreeSulfite_IsHeldAgainstThePhOfToday()
+    {
+        Write(30, JournalKind.MeasuredByHand, ("ph", 3.4), ("free-sulfite", 31));
+        Assert.Equal(ConditionState.NotMet, Of(At(31), GateKind.Sweeten, "free-sulfite").State);
+        Write(32, JournalKind.MeasuredByHand, ("ph", 3.4), ("free-sulfite", 33));
+        Assert.Equal(ConditionState.Met, Of(At(33), GateKind.Sweeten, "free-sulfite").State);
+        // Two weeks later nobody knows any more.
+        Assert.Equal(ConditionState.Unknown, Of(At(50), GateKind.Sweeten, "free-sulfite").State);
+    }
+
+    [Fact]
+    public void DosedWithoutAKit_IsMetByPracticeAndSaysSo()
+    {
+        Write(30, JournalKind.Stabilized, ("sulfite", 1.2), ("sorbate", 4));
+        var condition = Of(At(31), GateKind.Sweeten, "free-sulfite");
+        Assert.Equal((ConditionState.Met, "gate-sulfite-by-practice"), (condition.State, condition.Because.Code));
+    }
+
+    [Fact]
+    public void ForcedTestBelowTheLevel_SaysStuckAndAtItSaysDone()
+    {
+        Read(0, 1.090);
+        Read(20, 1.010);
+        Write(27, JournalKind.ForcedTest, 0.994);
+        Assert.Equal(ConditionState.NotMet, Of(At(28), GateKind.Stabilize, "not-stuck").State);
+        Read(40, 0.995);
+        Assert.Equal(ConditionState.Met, Of(At(41), GateKind.Stabilize, "not-stuck").State);
+    }
+
+    [Fact]
+    public void StabilizedAndSweetened_WaitsForTheWatch()
+    {
+        Write(30, JournalKind.Stabilized, ("sulfite", 1.2), ("sorbate", 4));
+        Write(32, JournalKind.Sweetened, ("kilograms", 0.4));
+        Assert.Equal(ConditionState.NotMet, Bottle(At(40), BottlePath.SulfiteAndSorbate, "sweetened-watch").State);
+        Assert.Equal(ConditionState.Met, Bottle(At(47), BottlePath.SulfiteAndSorbate, "sweetened-watch").State);
+    }
+
+    [Fact]
+    public void DryAndFlat_OpensOnHandReadingsASugarTestAndClearWine()
+    {
+        Read(0, 1.085);
+        Write(22, JournalKind.MalolacticFinished);
+        Read(25, 0.994);
+        Read(32, 0.994);
+        Read(40, 0.994);
+        Write(40, JournalKind.MeasuredByHand, ("ph", 3.3), ("free-sulfite", 40), ("sugar-test", 1));
+        Write(40, JournalKind.Clarity, ("clarity", "clear"));
+        var gate = At(41).Single(one => one.Path is BottlePath.DryAndFlat);
+
+        Assert.True(gate.IsOpen, string.Join(", ", gate.Conditions.Where(one => one.State is not ConditionState.Met).Select(one => one.Code + " " + one.Because.Code)));
+        // The same with sugar in the test is not.
+        Write(41, JournalKind.MeasuredByHand, ("sugar-test", 6));
+        Assert.False(At(41.5).Single(one => one.Path is BottlePath.DryAndFlat).IsOpen);
+    }
+
+    [Fact]
+    public void WhatOnlyTheMakerKnows_IsNeverMet() =>
+        Assert.All(
+            new[] { BottlePath.PasteurizedOrFiltered, BottlePath.KeptCold, BottlePath.BottleConditioned },
+            path => Assert.Equal(ConditionState.Unknown, Bottle(At(60), path, "path-by-hand").State));
+
+    [Fact]
+    public void MalolacticStarted_HoldsStabilizingUntilItIsOver()
+    {
+        Write(20, JournalKind.MalolacticStarted);
+        Assert.Equal(ConditionState.NotMet, Of(At(25), GateKind.Stabilize, "malolactic").State);
+        Write(40, JournalKind.MalolacticFinished);
+        Assert.Equal(ConditionState.Met, Of(At(41), GateKind.Stabilize, "malolactic").State);
+    }
+
+    private static GateCondition Of(ValueList<Gate> gates, GateKind kind, string code) =>
+        gates.First(gate => gate.Kind == kind).Conditions.Single(condition => condition.Code == code);
+
+    private static GateCondition Bottle(ValueList<Gate> gates, BottlePath path, string code) =>
+        gates.Single(gate => gate.Path == path).Conditions.Single(condition => condition.Code == code);
+
+    private ValueList<Gate> At(double day, FermentKind kind = FermentKind.Wine)
+    {
+        var now = _start + TimeSpan.FromDays(day);
+        var batch = new Batch(
+            new BatchId("damson"), "Damson", kind, null, null, _start, SpecificGravity.FromRatio(1.09), null, AlcoholByVolume.FromPercent(14), ValueList.Of<SensorAttachment>());
+        var view = BatchAnalysis.View(new BatchFacts(batch, _journal, []), ViewSettings.Default, PriorSnapshot.Shipped, now);
+        return GateKeeper.Of(new GateFacts(view, JournalReading.Active(_journal, now), GateSettings.Default));
+    }
+
+    private void Read(double day, double gravity) => Add(day, JournalKind.MeasuredByHand, gravity, []);
+
+    private void Write(double day, JournalKind kind, double gravity) => Add(day, kind, gravity, []);
+
+    private void Write(double day, JournalKind kind, params (string Field, object Value)[] values) => Add(
+        day, kind, null, [.. values.Select(value => value.Value is string word ? new JournalValue(value.Field, null, word) : new JournalValue(value.Field, Convert.ToDouble(value.Value, System.Globalization.CultureInfo.InvariantCulture), null))]);
+
+    private void Add(double day, JournalKind kind, double? gravity, JournalValue[] values) => _journal.Add(
+        new JournalEntry(_journal.Count + 1, kind, _start + TimeSpan.FromDays(day), "", gravity is { } ratio ? SpecificGravity.FromRatio(ratio) : null, null, false)
+        {
+            Values = ValueList.Of<JournalValue>(values),
+        });
+}
