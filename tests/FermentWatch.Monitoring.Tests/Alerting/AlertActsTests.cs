@@ -169,7 +169,8 @@ public sealed class AlertActsTests
                 var episode = new AlertEpisode(Rule, "float", SeverityAt(Ticks - 1), _began, _began, EndsAt(Ticks - 1) ? now : null, Reason.Of("any")) { EvidenceAt = now };
                 var view = BatchViews.Of("sloe", "Sloe wine", null, [], [], [], Settings, now) with
                 {
-                    Episodes = ValueList.Of(episode), WorkingUntil = IsWorking ? now + Tick : null,
+                    Episodes = ValueList.Of(episode),
+                    WorkingUntil = IsWorking ? now + Tick : null,
                 };
                 var result = Alerts.Step(Set, view, Settings, new Pass(Now, Tick, TimeZoneInfo.Utc));
                 Told.AddRange(result.Transitions);

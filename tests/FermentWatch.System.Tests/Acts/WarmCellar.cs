@@ -36,8 +36,14 @@ internal sealed class WarmCellar : IAsyncDisposable
                 file["Topics"] = new JsonArray(RunningService.Topic("cellar/one", "float-1", null, ("/celsius", "temperature", "°C")));
                 file["Batches"] = new JsonArray(new JsonObject
                 {
-                    ["Id"] = "sloe", ["Name"] = "Sloe wine", ["Kind"] = "wine", ["Inoculated"] = "2026-10-06T05:00:00Z", ["OriginalGravity"] = 1.090,
-                    ["BandLowCelsius"] = 18, ["BandHighCelsius"] = 22, ["Sensors"] = new JsonArray(new JsonObject { ["Sensor"] = "float-1" }),
+                    ["Id"] = "sloe",
+                    ["Name"] = "Sloe wine",
+                    ["Kind"] = "wine",
+                    ["Inoculated"] = "2026-10-06T05:00:00Z",
+                    ["OriginalGravity"] = 1.090,
+                    ["BandLowCelsius"] = 18,
+                    ["BandHighCelsius"] = 22,
+                    ["Sensors"] = new JsonArray(new JsonObject { ["Sensor"] = "float-1" }),
                 });
                 configure(file);
             },
