@@ -111,7 +111,7 @@ internal static class GateConditions
         : new("sugar-test", ConditionState.Unknown, Reason.Of("gate-sugar-unknown"));
 
     public static GateCondition VolumeKnown(GateFacts facts) => facts.Measured("volume") is { } entry
-        ? new("volume", ConditionState.Met, Reason.Of("gate-volume", new ReasonValue.Figure(entry.Number("volume")!.Value, 1), new ReasonValue.Moment(entry.At)), entry.At)
+        ? new("volume", ConditionState.Met, Reason.Of("gate-volume", new ReasonValue.Moment(entry.At)), entry.At)
         : new("volume", ConditionState.NotMet, Reason.Of("gate-volume-unknown"));
 
     public static GateCondition Written(GateFacts facts, BottlePath path) => new(
