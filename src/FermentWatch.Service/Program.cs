@@ -7,6 +7,8 @@ options.AddTo(root);
 RunCommand.AddTo(root, options);
 root.Subcommands.Add(DemoCommand.Build());
 root.Subcommands.Add(BacktestCommand.Build());
+root.Subcommands.Add(BackupCommand.BuildBackup());
+root.Subcommands.Add(BackupCommand.BuildRestore());
 root.Subcommands.Add(ImportCommand.Build());
 root.Subcommands.Add(ResetPasswordCommand.Build());
 root.Subcommands.Add(SettingsCommand.Build());

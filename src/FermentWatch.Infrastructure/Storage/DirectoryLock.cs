@@ -56,7 +56,8 @@ internal sealed class DirectoryLock : IDisposable
     /// <inheritdoc/>
     public void Dispose() => _file.Dispose();
 
-    private static void CreateDirectory(string path)
+    /// <summary>Creates a directory for its owner alone.</summary>
+    internal static void CreateDirectory(string path)
     {
         try
         {

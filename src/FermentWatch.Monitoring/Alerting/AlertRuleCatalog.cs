@@ -15,6 +15,12 @@ public static class AlertRuleCatalog
         FinishRules.Stuck,
         FinishRules.Ready,
         FinishRules.Withdrawn,
+        AcidityLowRule.Rule,
+        FermentingAgainRule.Rule,
+        SensorImplausibleRule.Rule,
+        WaitingOverRule.Rule,
+        SentinelDueRule.Rule,
+        CareDueRule.Rule,
         SensorSilentRule.Rule);
 
     /// <summary>The rule of that id.</summary>

@@ -47,13 +47,8 @@ public sealed record AlertSet
     /// <summary>Notes that somebody saw an alert, which ends its repeats. An unknown or ended alert changes nothing.</summary>
     /// <param name="key">Key of the alert, or thread under which it was shown.</param>
     /// <param name="at">When.</param>
-    public AlertSet Acknowledge(string key, ReceivedAt at) => this with
-    {
-        Alerts = ValueList.Of(Alerts.Select(alert =>
-            (alert.Key == key || alert.Thread == key) && alert is { Standing: AlertStanding.Raised, AcknowledgedAt: null }
-                ? alert with { AcknowledgedAt = at }
-                : alert)),
-    };
+    public AlertSet Acknowledge(string key, ReceivedAt at) =>
+        AlertActs.Change(this, key, alert => alert with { AcknowledgedAt = alert.AcknowledgedAt ?? at, Snooze = null });
 }
 
 /// <summary>How long a sensor has not been heard, over the time that we listened.</summary>

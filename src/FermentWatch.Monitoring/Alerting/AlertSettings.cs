@@ -26,6 +26,24 @@ public sealed record AlertSettings
     /// <summary>The rules <c>ready-to-stabilize</c> and <c>ready-withdrawn</c>.</summary>
     public ReadySettings Ready { get; init; } = new();
 
+    /// <summary>The rule <c>ph-low</c>.</summary>
+    public AciditySettings Acidity { get; init; } = new();
+
+    /// <summary>The rule <c>fermenting-again</c>.</summary>
+    public RefermentSettings Referment { get; init; } = new();
+
+    /// <summary>The rule <c>sensor-implausible</c>.</summary>
+    public ImplausibleSettings Implausible { get; init; } = new();
+
+    /// <summary>The rule <c>waiting-over</c>.</summary>
+    public WaitingSettings Waiting { get; init; } = new();
+
+    /// <summary>The rule <c>sentinel-due</c>.</summary>
+    public SentinelSettings Sentinel { get; init; } = new();
+
+    /// <summary>The rule <c>care-due</c>.</summary>
+    public CareSettings Care { get; init; } = new();
+
     /// <summary>The rule <c>sensor-silent</c>.</summary>
     public SensorSilentSettings SensorSilent { get; init; } = new();
 

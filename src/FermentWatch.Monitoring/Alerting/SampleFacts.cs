@@ -19,6 +19,9 @@ public sealed record SampleFacts(Batch Batch, IReadOnlyList<SeriesReadings> Seri
     /// <summary>Kept gravity in bins, in time order.</summary>
     public ValueList<GravityPoint> Gravity { get; init; } = ValueList.Of<GravityPoint>();
 
+    /// <summary>Gravity readings of each sensor, with those that were set aside.</summary>
+    public IReadOnlyList<SiftedReadings> Sifted { get; init; } = [];
+
     /// <summary>The stage that lasted at a time.</summary>
     public BatchStage StageAt(EventTime at)
     {

@@ -20,7 +20,7 @@ internal static class Telling
         foreach (var alert in set.Alerts)
         {
             var episode = episodes.GetValueOrDefault(alert.Key);
-            var kind = Decide(alert, episode, settings, set.Listened, isNight, isWorking);
+            var kind = Decide(alert, episode, settings, (pass.Now, set.Listened), isNight, isWorking);
             var told = kind is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : Settle(alert);
             alerts.Add(told);
             if (kind is { } changed)
@@ -57,16 +57,17 @@ internal static class Telling
         TrackedAlert alert,
         AlertEpisode? episode,
         AlertSettings settings,
-        TimeSpan listened,
+        (ReceivedAt Now, TimeSpan Listened) at,
         bool isNight,
         bool isWorking)
     {
         // Who works on the vessel stands before it: whatever it is can wait until the work is over.
         var isHeld = isWorking || (isNight && alert.Severity is not Severity.Urgent);
+        var isSnoozed = alert.Snooze is { } snooze && snooze.Quiets(alert.Severity, at.Now);
         return (alert.Standing, alert.Told) switch
         {
-            (AlertStanding.Raised, AlertStanding.Raised) => !isHeld && IsRepeatDue(alert, settings, listened) ? TransitionKind.Repeated : null,
-            (AlertStanding.Raised, _) => isHeld || episode is { IsEasing: true } ? null : TransitionKind.Raised,
+            (AlertStanding.Raised, AlertStanding.Raised) => isHeld || isSnoozed ? null : Again(alert, settings, at.Listened),
+            (AlertStanding.Raised, _) => isHeld || isSnoozed || episode is { IsEasing: true } ? null : TransitionKind.Raised,
             (AlertStanding.Cleared, AlertStanding.Raised) => TransitionKind.Cleared,
             (AlertStanding.Cleared, null) => TransitionKind.Fleeting,
             (AlertStanding.Withdrawn, AlertStanding.Raised) => isHeld ? null : TransitionKind.Withdrawn,
@@ -74,6 +75,12 @@ internal static class Telling
             _ => null,
         };
     }
+
+    /// <summary>What is said of an alert that was told and lasts. A snooze that is over was a wish to hear of it then.</summary>
+    private static TransitionKind? Again(TrackedAlert alert, AlertSettings settings, TimeSpan listened) =>
+        alert.Snooze is { } over ? (alert.Severity > over.Severity ? TransitionKind.Raised : TransitionKind.Repeated)
+        : IsRepeatDue(alert, settings, listened) ? TransitionKind.Repeated
+        : null;
 
     private static bool IsRepeatDue(TrackedAlert alert, AlertSettings settings, TimeSpan listened)
     {
@@ -91,12 +98,16 @@ internal static class Telling
         StateNumber = kind is TransitionKind.Fleeting ? alert.StateNumber : alert.StateNumber + 1,
         Repeats = kind is TransitionKind.Repeated ? alert.Repeats + 1 : kind is TransitionKind.Raised ? 0 : alert.Repeats,
         AcknowledgedAt = kind is TransitionKind.Raised ? null : alert.AcknowledgedAt,
+        Snooze = null,
         Because = kind is TransitionKind.Raised or TransitionKind.Repeated ? episode?.Because ?? alert.Because : alert.Because,
     };
 
-    // What needs no words is settled silently.
-    private static TrackedAlert Settle(TrackedAlert alert) =>
-        alert.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && alert.Told is not AlertStanding.Raised
-            ? alert with { Told = alert.Standing }
-            : alert;
+    // What needs no words is settled silently. A snooze ends with the alert: should it come back, it is told.
+    private static TrackedAlert Settle(TrackedAlert alert)
+    {
+        var rest = alert.Standing is AlertStanding.Raised ? alert : alert with { Snooze = null };
+        return rest.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && rest.Told is not AlertStanding.Raised
+            ? rest with { Told = rest.Standing }
+            : rest;
+    }
 }

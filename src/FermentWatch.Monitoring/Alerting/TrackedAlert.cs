@@ -51,4 +51,11 @@ public sealed record TrackedAlert(
     int Repeats,
     ReceivedAt? AcknowledgedAt,
     string Thread,
-    Reason Because);
+    Reason Because)
+{
+    /// <summary>While somebody wished not to hear of it; null without such a wish.</summary>
+    public AlertSnooze? Snooze { get; init; }
+
+    /// <summary>When somebody said that it is wrong; kept for the precision of its rule.</summary>
+    public ReceivedAt? DisputedAt { get; init; }
+}

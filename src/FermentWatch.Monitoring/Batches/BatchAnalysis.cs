@@ -55,10 +55,11 @@ public static class BatchAnalysis
             SetAside = GravityFindings.SetAside(gravity, batch.InoculatedAt),
             Temperature = temperature,
             GravityGaps = gravity.Gaps(now),
+            Journal = ValueList.Of(journal.Select(entry => entry with { Supersedes = null, Because = null })),
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
             Episodes = SampleRules.Episodes(
-                new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points },
+                new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points, Sifted = GravitySieve.Of(series, gravity, facts.Work) },
                 settings.Alerts),
             WorkingUntil = WorkingUntil(facts.Work, now),
             GravityCounts = GravityFindings.Counts(gravity),

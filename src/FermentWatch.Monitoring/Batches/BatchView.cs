@@ -99,6 +99,9 @@ public sealed record BatchView
     /// <summary>Stretches without gravity readings, in time order.</summary>
     public required ValueList<Gap> GravityGaps { get; init; }
 
+    /// <summary>Entries of the journal that count, by time, without what they replaced.</summary>
+    public ValueList<JournalEntry> Journal { get; init; } = ValueList.Of<JournalEntry>();
+
     /// <summary>What happened, in time order.</summary>
     public required ValueList<TimelineEvent> Events { get; init; }
 

@@ -89,6 +89,12 @@ public enum JournalKind
 
     /// <summary>Bottled.</summary>
     Bottled = 28,
+
+    /// <summary>A bottle was looked at for gas, haze and sediment.</summary>
+    BottleChecked = 29,
+
+    /// <summary>The airlock was refilled.</summary>
+    AirlockRefilled = 30,
 }
 
 /// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>

@@ -10,7 +10,20 @@ namespace FermentWatch.Service.Dashboard;
 /// <param name="Severity">How much it asks.</param>
 /// <param name="RaisedAt">When it was raised.</param>
 /// <param name="Because">Evidence with its numbers.</param>
-public sealed record OpenAlert(string Rule, string Subject, Severity Severity, DateTimeOffset RaisedAt, Reason Because);
+public sealed record OpenAlert(string Rule, string Subject, Severity Severity, DateTimeOffset RaisedAt, Reason Because)
+{
+    /// <summary>Key under which something can be said about it; empty where nothing can.</summary>
+    public string Key { get; init; } = "";
+
+    /// <summary>When somebody said to be on it, or that it is wrong; null while nobody did.</summary>
+    public DateTimeOffset? AcknowledgedAt { get; init; }
+
+    /// <summary>Until when it is quiet; null when it is not snoozed.</summary>
+    public DateTimeOffset? SnoozedUntil { get; init; }
+
+    /// <summary>When somebody said that it is wrong; null while nobody did.</summary>
+    public DateTimeOffset? DisputedAt { get; init; }
+}
 
 /// <summary>One batch on the board.</summary>
 /// <param name="View">All that is said about it.</param>

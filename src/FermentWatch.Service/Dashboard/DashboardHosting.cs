@@ -1,3 +1,4 @@
+using FermentWatch.Service.Dashboard.Acts;
 using FermentWatch.Service.Dashboard.Bench;
 using FermentWatch.Service.Dashboard.Brokers;
 using FermentWatch.Service.Dashboard.Forms;
@@ -101,6 +102,7 @@ public static class DashboardHosting
         MapPage<MessagesPage>(app, "/messages");
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
+        app.MapActs();
         app.MapJournal();
         app.MapBench();
         PreferencePages.MapPreferences(app);

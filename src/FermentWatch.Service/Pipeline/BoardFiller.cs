@@ -49,7 +49,13 @@ public sealed class BoardFiller(Board board, Store store, BrokerLink broker, Ser
     private static bool IsOpen(TrackedAlert alert) => alert.Standing == AlertStanding.Raised;
 
     private static OpenAlert Open(TrackedAlert alert) =>
-        new(alert.Rule, alert.Subject, alert.Severity, alert.RaisedAt.ToDateTimeOffset(), alert.Because);
+        new(alert.Rule, alert.Subject, alert.Severity, alert.RaisedAt.ToDateTimeOffset(), alert.Because)
+        {
+            Key = alert.Key,
+            AcknowledgedAt = alert.AcknowledgedAt?.ToDateTimeOffset(),
+            SnoozedUntil = alert.Snooze?.Until.ToDateTimeOffset(),
+            DisputedAt = alert.DisputedAt?.ToDateTimeOffset(),
+        };
 }
 
 /// <summary>What kind of service this is.</summary>

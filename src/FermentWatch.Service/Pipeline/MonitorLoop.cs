@@ -36,7 +36,7 @@ public sealed class MonitorLoop(
             var touched = signals.TakeTouched();
             if (!await PassAsync(touched, stoppingToken))
             {
-                // A journal edit overtook the pass: what was touched still is.
+                // A journal edit or an act on an alert overtook the pass: what was touched still is.
                 signals.Touch(touched);
             }
 
@@ -85,8 +85,9 @@ public sealed class MonitorLoop(
     private WatchedBatch Look(BatchId id, WatchedBatch? known, EventTime now)
     {
         var snapshot = store.ReadBatch(id) ?? throw new InvalidOperationException($"Batch {id} is listed and cannot be read.");
-        // The set in memory is the stored one with its running timers further on.
-        var set = known?.Alerts ?? (snapshot.AlertSet is { } json ? AlertJson.ReadSet(json) : AlertSet.Empty);
+        var stored = snapshot.AlertSet is { } json ? AlertJson.ReadSet(json) : AlertSet.Empty;
+        // The set in memory is the stored one with its running timers further on; what people said meanwhile is on disk alone.
+        var set = known?.Alerts.WithActsOf(stored) ?? stored;
         var view = BatchAnalysis.View(snapshot.Facts, _settings, PriorSnapshot.Shipped, now);
         return new WatchedBatch(id, snapshot.Revision, view, set, now, known?.Recorded);
     }

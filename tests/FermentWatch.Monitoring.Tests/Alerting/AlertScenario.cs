@@ -37,7 +37,7 @@ public sealed class AlertScenario
     public List<JournalEntry> Journal { get; } = [];
 
     /// <summary>Whether it tells of more than temperatures and silence: those need no more than the readings.</summary>
-    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerance is not null || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize");
+    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerance is not null || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize" or "ph-low" or "fermenting-again" or "sensor-implausible");
 
     public TimeSpan Tick { get; private set; } = TimeSpan.FromMinutes(5);
 
@@ -112,6 +112,9 @@ public sealed class AlertScenario
                 break;
             case "temperature":
                 AddReadings(QuantityKind.Temperature, words);
+                break;
+            case "acidity":
+                AddReadings(QuantityKind.Acidity, words);
                 break;
             case "gravity":
                 AddReadings(QuantityKind.Gravity, words);

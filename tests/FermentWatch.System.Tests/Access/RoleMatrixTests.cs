@@ -29,6 +29,7 @@ public sealed class RoleMatrixTests
         ["/batch/{id}/journal/{entry:long}/correct"] = Role.Taster,
         ["/batch/{id}/journal/{entry:long}/undo"] = Role.Taster,
         ["/batch/{id}/journal"] = Role.Maker,
+        ["/alerts/act"] = Role.Maker,
         ["/start"] = Role.Maker,
         ["/batch/{id}/edit"] = Role.Maker,
         ["/batch/{id}/archive"] = Role.Maker,

@@ -48,6 +48,24 @@ public static class NoticeSamples
         ["stuck-cleared"] = name => One(name, "stuck", TransitionKind.Cleared, "stuck-over", _ => [OtherDay]),
         ["ready"] = name => One(name, "ready-to-stabilize", TransitionKind.Raised, "ready-rests", _ => [Level, new ReasonValue.Odds(0.97)], Severity.Action),
         ["ready-cleared"] = name => One(name, "ready-to-stabilize", TransitionKind.Cleared, "ready-done", _ => [OtherDay], Severity.Action),
+        ["waiting-tannin"] = name => Waiting(name, "tannin", 14),
+        ["waiting-fining"] = name => Waiting(name, "fining", 10),
+        ["waiting-stabilized"] = name => Waiting(name, "stabilized", 2),
+        ["waiting-sweetened"] = name => Waiting(name, "sweetened", 14),
+        ["waiting-cleared"] = name => One(name, "waiting-over", TransitionKind.Cleared, "duty-done", _ => [OtherDay], Severity.Action, "tannin"),
+        ["sentinel"] = name => One(name, "sentinel-due", TransitionKind.Raised, "sentinel-reached", _ => [new ReasonValue.Count(30), OtherDay], Severity.Action, "day-30"),
+        ["care-airlock"] = name => Care(name, "airlock", 21),
+        ["care-sulfite"] = name => Care(name, "sulfite", 49),
+        ["care-oak"] = name => Care(name, "oak", 7),
+        ["ph-low"] = name => One(name, "ph-low", TransitionKind.Raised, "ph-low-now", _ => [Acidity(2.94), Acidity(3.2), OtherDay], Severity.Urgent),
+        ["ph-low-cleared"] = name => One(name, "ph-low", TransitionKind.Cleared, "ph-risen", _ => [Acidity(3.31), OtherDay]),
+        ["ph-low-withdrawn"] = name => One(name, "ph-low", TransitionKind.Withdrawn, "ph-low-now", _ => [Acidity(2.94), Acidity(3.2), OtherDay]),
+        ["again"] = name => One(name, "fermenting-again", TransitionKind.Raised, "again-falls", _ => [Level, new ReasonValue.Gravity(0.0021, IsDifference: true), OtherDay]),
+        ["again-bottles"] = name => One(name, "fermenting-again", TransitionKind.Repeated, "again-in-bottles", _ => [Level, new ReasonValue.Gravity(0.0021, IsDifference: true), OtherDay], Severity.Urgent),
+        ["again-cleared"] = name => One(name, "fermenting-again", TransitionKind.Cleared, "again-over", _ => [OtherDay]),
+        ["implausible"] = name => One(name, "sensor-implausible", TransitionKind.Raised, "sensor-implausible-now", sensor => [sensor, new ReasonValue.Count(10), new ReasonValue.Count(10), OtherDay]),
+        ["implausible-cleared"] = name => One(name, "sensor-implausible", TransitionKind.Cleared, "sensor-plausible-again", sensor => [sensor, new ReasonValue.Count(10), OtherDay]),
+        ["implausible-withdrawn"] = name => One(name, "sensor-implausible", TransitionKind.Withdrawn, "sensor-implausible-now", sensor => [sensor, new ReasonValue.Count(3), new ReasonValue.Count(10), OtherDay]),
         ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
     };
 
@@ -96,13 +114,21 @@ public static class NoticeSamples
         return Plan([(View("quince-mead", name), Result([.. Enumerable.Repeat(new AlertTransition(kind, alert, episode), times)], 1))]);
     }
 
+    private static OutboxDraft Waiting(string name, string wait, int days) => One(
+        name, "waiting-over", TransitionKind.Raised, "waiting-over-" + wait, _ => [OtherDay, new ReasonValue.Length(TimeSpan.FromDays(days))], Severity.Action, wait);
+
+    private static OutboxDraft Care(string name, string duty, int days) => One(
+        name, "care-due", TransitionKind.Repeated, "care-due-" + duty, _ => [new ReasonValue.Length(TimeSpan.FromDays(days)), OtherDay], Severity.Action, duty);
+
+    private static ReasonValue.Figure Acidity(double value) => new(value, 2);
+
     /// <summary>The notice of a rule with one subject, whose reason has these values.</summary>
-    private static OutboxDraft One(string name, string rule, TransitionKind kind, string code, Func<ReasonValue, ReasonValue[]> values, Severity severity = Severity.Warning)
+    private static OutboxDraft One(string name, string rule, TransitionKind kind, string code, Func<ReasonValue, ReasonValue[]> values, Severity severity = Severity.Warning, string? subject = null)
     {
         var sensor = new ReasonValue.Name(name.Length > 20 ? name : "probe");
         var because = Reason.Of(code, values(sensor));
         var began = EventTime.From(Start.AddHours(-70));
-        var episode = new AlertEpisode(rule, sensor.Text, severity, began, began, ClearedAt: null, because) { ClearedBecause = because };
+        var episode = new AlertEpisode(rule, subject ?? sensor.Text, severity, began, began, ClearedAt: null, because) { ClearedBecause = because };
         return Plan([(View("quince-mead", name), Result([new AlertTransition(kind, Alert(episode, "a"), episode)], 1))]);
     }
 

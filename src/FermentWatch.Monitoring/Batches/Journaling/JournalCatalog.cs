@@ -38,6 +38,8 @@ public static class JournalCatalog
         new(JournalKind.Stabilized, "stabilized", ValueList.Of<JournalField>(Sulfite, Sorbate)) { Caution = "caution-sulfite", NeedsSomething = true },
         new(JournalKind.Sweetened, "sweetened", ValueList.Of<JournalField>(Sweetener, Kilograms(true))) { Caution = "caution-refermenting" },
         new(JournalKind.Bottled, "bottled", ValueList.Of<JournalField>(Bottles, Fill, BottlePath)) { Caution = "caution-bottles" },
+        new(JournalKind.BottleChecked, "bottle-checked", None) { IsOneTap = true, TakesPhoto = true, Caution = "caution-bottles" },
+        new(JournalKind.AirlockRefilled, "airlock-refilled", None) { IsOneTap = true },
         new(JournalKind.Note, "note", None) { NeedsSomething = true, TakesPhoto = true });
 
     private static readonly FrozenDictionary<JournalKind, JournalKindEntry> ByKind = All.ToFrozenDictionary(entry => entry.Kind);

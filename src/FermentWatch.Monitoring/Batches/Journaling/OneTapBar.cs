@@ -28,7 +28,7 @@ public static class OneTapBar
                 [JournalKind.MeasuredByHand, JournalKind.Tasted, JournalKind.ToppedUp, JournalKind.Racked, JournalKind.Clarity, JournalKind.Stabilized],
             BatchStage.SweetenedWatch =>
                 [JournalKind.MeasuredByHand, JournalKind.Tasted, JournalKind.Clarity, JournalKind.Bottled, JournalKind.Moved, JournalKind.Handled],
-            _ => [JournalKind.Tasted, JournalKind.Note, JournalKind.MeasuredByHand, JournalKind.Clarity, JournalKind.Moved, JournalKind.Bottled],
+            _ => [JournalKind.BottleChecked, JournalKind.Tasted, JournalKind.Note, JournalKind.MeasuredByHand, JournalKind.Clarity, JournalKind.Moved, JournalKind.Bottled],
         };
         return ValueList.Of(likely.Select(JournalCatalog.Of).Concat(JournalCatalog.All.Where(entry => !likely.Contains(entry.Kind))));
     }

@@ -1,0 +1,29 @@
+namespace FermentWatch.Monitoring.Alerting;
+
+/// <summary>When what was stabilized or sweetened works again. Figures are common practice, no source.</summary>
+public sealed record RefermentSettings
+{
+    /// <summary>Whether the rule is on.</summary>
+    public bool Enabled { get; init; } = true;
+
+    /// <summary>How long after sweetening nothing is judged: sugar sinks and mixes.</summary>
+    public TimeSpan AfterSweetening { get; init; } = TimeSpan.FromHours(48);
+
+    /// <summary>A move of the temperature within <see cref="AfterSweetening"/> that leaves it undecided. [°C]</summary>
+    public double MovedCelsius { get; init; } = 3;
+
+    /// <summary>A fall that counts. [points a day]</summary>
+    public double FallsPointsPerDay { get; init; } = 0.8;
+
+    /// <summary>How long it must fall, in time that readings cover.</summary>
+    public TimeSpan OnDelay { get; init; } = TimeSpan.FromHours(24);
+
+    /// <summary>How long it must be flat, which itself takes two days to show.</summary>
+    public TimeSpan OffDelay { get; init; } = TimeSpan.FromHours(24);
+
+    /// <summary>A longer stretch without a judgment begins the hold anew.</summary>
+    public TimeSpan GapLimit { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>Repeats until acknowledged or cleared.</summary>
+    public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromHours(12), 3);
+}

@@ -1,0 +1,64 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary>
+/// <c>care-due</c>: what ages in bulk is cared for. The subjects are the duties: <c>airlock</c>, <c>sulfite</c>, and <c>oak</c> while oak is in.
+/// </summary>
+/// <remarks>Each is dated from the last time that it was done, or from the beginning of the stage. After sweetening it still lies in bulk.</remarks>
+public static class CareDueRule
+{
+    /// <summary>Id of the rule.</summary>
+    public const string Id = "care-due";
+
+    /// <summary>The catalogue's entry.</summary>
+    public static AlertRule Rule { get; } = new(Id, settings => settings.Care.Repeat, OnSamples: null, Tick, Words);
+
+    /// <summary>The next date of each duty; may lie ahead.</summary>
+    public static IEnumerable<Duty> Open(BatchView view, CareSettings limits)
+    {
+        if (!limits.Enabled || view.Stage is not { Stage: BatchStage.Aging or BatchStage.SweetenedWatch } stage)
+        {
+            yield break;
+        }
+
+        // Racking and stabilizing bring a fresh airlock and fresh sulfite.
+        yield return Of("airlock", Since(view, stage.From, entry => entry.Kind is JournalKind.AirlockRefilled or JournalKind.Racked), limits.Airlock);
+        yield return Of(
+            "sulfite",
+            Since(view, stage.From, entry => entry.Kind is JournalKind.Stabilized || entry.Number("free-sulfite") is not null),
+            limits.FreeSulfite);
+        var oak = view.Journal.LastOrDefault(entry => entry.Kind is JournalKind.OakIn or JournalKind.OakOut);
+        if (oak is { Kind: JournalKind.OakIn })
+        {
+            var from = oak.At > stage.From ? oak.At : stage.From;
+            yield return Of("oak", Since(view, from, entry => entry.Kind is JournalKind.Tasted), limits.Oak);
+        }
+    }
+
+    private static Duty Of(string subject, EventTime since, TimeSpan length) =>
+        new(subject, since + length, Reason.Of($"care-due-{subject}", new ReasonValue.Length(length), new ReasonValue.Moment(since)));
+
+    private static EventTime Since(BatchView view, EventTime begin, Func<JournalEntry, bool> isDone) =>
+        view.Journal.LastOrDefault(isDone) is { } done && done.At > begin ? done.At : begin;
+
+    private static TickResult Tick(AlertSet was, BatchView view, AlertSettings settings, Pass pass) =>
+        DutyTick.Of(Id, was, view, pass, Open(view, settings.Care));
+
+    private static NoticeWords Words(NoticeSubject about)
+    {
+        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        {
+            return EndedNotice.Words(about);
+        }
+
+        var (view, transition) = about.Parts[0];
+        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var duty = transition.Alert.Subject;
+        return new NoticeWords(
+            Reason.Of($"title-care-{duty}", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of($"care-act-{duty}")));
+    }
+}

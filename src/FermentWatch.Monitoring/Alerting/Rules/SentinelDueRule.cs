@@ -1,0 +1,53 @@
+using System.Globalization;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Rules;
+
+/// <summary><c>sentinel-due</c>: days after bottling one bottle, the sentinel, is looked at for gas. The subjects are the days: <c>day-3</c> and so on.</summary>
+/// <remarks>Only the newest day that was reached is asked for: a look answers all before it. A batch that leaves its bottles again is no longer watched.</remarks>
+public static class SentinelDueRule
+{
+    /// <summary>Id of the rule.</summary>
+    public const string Id = "sentinel-due";
+
+    /// <summary>The catalogue's entry.</summary>
+    public static AlertRule Rule { get; } = new(Id, settings => settings.Sentinel.Repeat, OnSamples: null, Tick, Words);
+
+    /// <summary>The newest day that was reached and not answered, and those that lie ahead.</summary>
+    public static IEnumerable<Duty> Open(BatchView view, SentinelSettings limits)
+    {
+        var bottled = view.Journal.LastOrDefault(entry => entry.Kind is JournalKind.Bottled);
+        if (!limits.Enabled || bottled is null || view.Stage is not { Stage: BatchStage.BottledWatch })
+        {
+            return [];
+        }
+
+        var marks = limits.Days.Select(day => (Day: day, DueAt: bottled.At + TimeSpan.FromDays(day))).OrderBy(mark => mark.Day).ToList();
+        var reached = marks.FindLastIndex(mark => mark.DueAt <= view.Now);
+        return marks.Skip(Math.Max(0, reached))
+            .Where(mark => !view.Journal.Any(entry => entry.Kind is JournalKind.BottleChecked && entry.At >= mark.DueAt - limits.Early))
+            .Select(mark => new Duty(
+                string.Create(CultureInfo.InvariantCulture, $"day-{mark.Day}"),
+                mark.DueAt,
+                Reason.Of("sentinel-reached", new ReasonValue.Count(mark.Day), new ReasonValue.Moment(bottled.At))));
+    }
+
+    private static TickResult Tick(AlertSet was, BatchView view, AlertSettings settings, Pass pass) =>
+        DutyTick.Of(Id, was, view, pass, Open(view, settings.Sentinel));
+
+    private static NoticeWords Words(NoticeSubject about)
+    {
+        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        {
+            return EndedNotice.Words(about);
+        }
+
+        var (view, transition) = about.Parts[0];
+        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        return new NoticeWords(
+            Reason.Of("title-sentinel", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            ValueList.Of(because, Reason.Of("sentinel-look"), Reason.Of("ventilate-first")));
+    }
+}

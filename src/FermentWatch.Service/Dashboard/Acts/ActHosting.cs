@@ -1,0 +1,48 @@
+using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Pipeline;
+
+namespace FermentWatch.Service.Dashboard.Acts;
+
+/// <summary>Takes what people say about alerts.</summary>
+public static class ActHosting
+{
+    /// <summary>Address of the form, from the root of the pages.</summary>
+    public const string Path = "alerts/act";
+
+    /// <summary>In the address of the list of alerts: what somebody wanted to act on was over.</summary>
+    public const string OverMark = "over";
+
+    /// <summary>Puts the form under the root of the pages.</summary>
+    public static void MapActs(this WebApplication app) => app.MapForm("/" + Path, ActAsync);
+
+    private static async Task<IResult> ActAsync(SentForm form, CancellationToken cancellationToken)
+    {
+        if (ActWords.Find(form["act"]) is not { } act || form["batch"] is not { Length: > 0 } batch || form["alert"] is not { Length: > 0 } alert)
+        {
+            return Results.BadRequest(ActText.Of("fault", form["act"], string.Join(", ", ActWords.All.Select(one => one.Word))));
+        }
+
+        var before = Find(form, batch, alert);
+        var at = ReceivedAt.From(form.Service<TimeProvider>().GetUtcNow());
+        var outcome = await form.Service<Store>().ActAsync(new BatchId(batch), alert, act, at, cancellationToken);
+        if (outcome is ActOutcome.NotStanding)
+        {
+            return FormHosting.Back(form, "alerts?" + OverMark);
+        }
+
+        form.Service<PipelineSignals>().Touch([new BatchId(batch)]);
+        // Until the board says so, so that the page that follows shows what was said; it is not waited for long.
+        for (var i = 0; outcome is ActOutcome.Done && i < 50 && Find(form, batch, alert) is { } now && now == before; i++)
+        {
+            await Task.Delay(100, cancellationToken);
+        }
+
+        return FormHosting.Back(form, form["page"] == "batch" ? "batch/" + Uri.EscapeDataString(batch) : "alerts");
+    }
+
+    private static OpenAlert? Find(SentForm form, string batch, string alert) =>
+        form.Service<Board>().State.Snapshot.Find(batch)?.Alerts.FirstOrDefault(one => one.Key == alert);
+}

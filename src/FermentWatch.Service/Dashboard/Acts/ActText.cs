@@ -1,0 +1,28 @@
+using System.Globalization;
+using System.Resources;
+using FermentWatch.Monitoring.Alerting;
+
+namespace FermentWatch.Service.Dashboard.Acts;
+
+/// <summary>The words about acts on alerts, from <c>Texts/Acts.resx</c>.</summary>
+public static class ActText
+{
+    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Acts", typeof(ActText).Assembly);
+
+    /// <summary>The text with its values put in, not yet encoded for HTML.</summary>
+    /// <exception cref="MissingManifestResourceException">No such key.</exception>
+    public static string Of(string key, params object[] values) => string.Format(
+        CultureInfo.InvariantCulture,
+        Source.GetString(key, CultureInfo.InvariantCulture) ?? throw new MissingManifestResourceException($"Texts/Acts.resx has no text '{key}'."),
+        values);
+}
+
+/// <summary>How a form or a link names an act.</summary>
+public static class ActWords
+{
+    /// <summary>Every act with its name, in the order of the buttons. The name is also the key of the button's text.</summary>
+    public static IReadOnlyList<(AlertAct Act, string Word)> All { get; } = [(AlertAct.OnIt, "on-it"), (AlertAct.Snooze, "snooze"), (AlertAct.Wrong, "wrong")];
+
+    /// <summary>The act of a name, or null.</summary>
+    public static AlertAct? Find(string word) => All.Where(one => one.Word == word).Select(one => (AlertAct?)one.Act).FirstOrDefault();
+}
