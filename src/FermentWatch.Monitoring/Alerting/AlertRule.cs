@@ -36,7 +36,17 @@ public sealed record NoticeSubject(
     int Sensors,
     int InThread,
     bool IsEverything,
-    ReceivedAt Now);
+    ReceivedAt Now)
+{
+    /// <summary>Whether it tells of an end: an all-clear or a withdrawal.</summary>
+    public bool IsOver => Kind is TransitionKind.Cleared or TransitionKind.Withdrawn;
+
+    /// <summary>Name of the batch of the first part.</summary>
+    public ReasonValue Batch => new ReasonValue.Name(Parts[0].View.Batch.Name);
+
+    /// <summary>Evidence of the first part as the facts show it now, else as it was last told.</summary>
+    public Reason Because => Parts[0].Transition.Episode?.Because ?? Parts[0].Transition.Alert.Because;
+}
 
 /// <summary>One kind of alert: an entry of <see cref="AlertRuleCatalog"/>. It lives on one time line, so it has one of the two functions.</summary>
 /// <param name="Id">Lower-case words joined by hyphens; part of every key, so never renamed.</param>

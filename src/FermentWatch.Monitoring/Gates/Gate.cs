@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Gates;
@@ -88,17 +89,11 @@ public sealed record GateSettings
     /// <summary>How far two hand readings may differ and agree. [points]</summary>
     public double AgreePoints { get; init; } = 1;
 
-    /// <summary>From stabilizing to sweetening.</summary>
+    /// <summary>What needs its time, and how long: the same waits of which the alert <c>waiting-over</c> tells.</summary>
+    public WaitingSettings Waits { get; init; } = new();
+
+    /// <summary>From stabilizing to sweetening, at least; the alert tells of it a day later.</summary>
     public TimeSpan AfterStabilizing { get; init; } = TimeSpan.FromHours(24);
-
-    /// <summary>Watch after sweetening.</summary>
-    public TimeSpan WatchAfterSweetening { get; init; } = TimeSpan.FromDays(14);
-
-    /// <summary>After tannin.</summary>
-    public TimeSpan AfterTannin { get; init; } = TimeSpan.FromDays(14);
-
-    /// <summary>After fining.</summary>
-    public TimeSpan AfterFining { get; init; } = TimeSpan.FromDays(10);
 
     /// <summary>Three hand readings over at least this, for bottling dry.</summary>
     public TimeSpan DryAndFlatOver { get; init; } = TimeSpan.FromDays(14);

@@ -24,7 +24,7 @@ internal static class GateConditions
     {
         if (facts.Last(JournalKind.ForcedTest) is { Gravity: { } end } test && facts.View.LatestGravity is { } now)
         {
-            var left = now.Value.Value.Points() - end.Points;
+            var left = now.Value.Points - end.Points;
             return new(
                 "not-stuck",
                 left <= 2 ? ConditionState.Met : ConditionState.NotMet,
@@ -121,6 +121,4 @@ internal static class GateConditions
             BottlePath.KeptCold => "gate-path-cold",
             _ => "gate-path-rated",
         }));
-
-    private static double Points(this double ratio) => (ratio - 1) * 1000;
 }

@@ -17,7 +17,7 @@ public static class GateKeeper
     }
 
     private static Gate Rack(GateFacts facts) => new(GateKind.Rack, null, ValueList.Of<GateCondition>(
-        Slow(facts), Malolactic(facts, mustBeOver: false), Waited(facts, "fined", facts.Settings.AfterFining, JournalKind.Fined)));
+        Slow(facts), Malolactic(facts, mustBeOver: false), Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined)));
 
     private static Gate Stabilize(GateFacts facts) => new(GateKind.Stabilize, null, ValueList.Of<GateCondition>(
         HandSeries.Flat(facts), NotStuck(facts), Malolactic(facts, mustBeOver: true), Clear(facts), Racked(facts), PhKnown(facts), FreeSulfite(facts)));
@@ -25,7 +25,7 @@ public static class GateKeeper
     private static Gate Sweeten(GateFacts facts) => new(GateKind.Sweeten, null, ValueList.Of<GateCondition>(
         Done(facts, "stabilized", "gate-not-stabilized", facts.Settings.AfterStabilizing, JournalKind.Stabilized),
         FreeSulfite(facts),
-        Waited(facts, "tannin", facts.Settings.AfterTannin, JournalKind.TanninAdded),
+        Waited(facts, "tannin", facts.Settings.Waits.Tannin, JournalKind.TanninAdded),
         VolumeKnown(facts)));
 
     private static Gate Bottle(GateFacts facts, BottlePath path)
@@ -36,7 +36,7 @@ public static class GateKeeper
             BottlePath.SulfiteAndSorbate =>
             [
                 Done(facts, "stabilized", "gate-not-stabilized", facts.Settings.AfterStabilizing, JournalKind.Stabilized),
-                Waited(facts, "sweetened-watch", facts.Settings.WatchAfterSweetening, JournalKind.Sweetened),
+                Waited(facts, "sweetened-watch", facts.Settings.Waits.Sweetened, JournalKind.Sweetened),
                 HandSeries.Flat(facts),
             ],
             _ => [Written(facts, path)],
@@ -45,8 +45,8 @@ public static class GateKeeper
         [
             .. own,
             .. path is BottlePath.BottleConditioned ? [] : new[] { FreeSulfite(facts) },
-            Waited(facts, "tannin", facts.Settings.AfterTannin, JournalKind.TanninAdded),
-            Waited(facts, "fined", facts.Settings.AfterFining, JournalKind.Fined),
+            Waited(facts, "tannin", facts.Settings.Waits.Tannin, JournalKind.TanninAdded),
+            Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined),
             Clear(facts),
         ]));
     }

@@ -1,4 +1,3 @@
-using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Oenology.Nutrients;
@@ -28,13 +27,4 @@ public static class DiammoniumPhosphate
     /// <exception cref="ArgumentOutOfRangeException">Outside 0 to 1000 mg N/L.</exception>
     public static double GramsFor(double milligramsNitrogenPerLiter, Volume volume) =>
         QuantityRange.Require(milligramsNitrogenPerLiter, 0, 1000, "nitrogen", "mg N/L") / 1000 / NitrogenFraction * volume.Liters;
-
-    /// <summary>Most that a law allows in trade. [g/L]</summary>
-    /// <remarks>OIV 0.3 [OIVA1]; United States 0.96, 8 lb for 1000 US gallons, and European Union 1: both from memory. Of none chosen, the strictest.</remarks>
-    public static double HighestGramsPerLiter(Law law) => law switch
-    {
-        Law.Us => 0.96,
-        Law.Eu => 1,
-        _ => 0.3,
-    };
 }

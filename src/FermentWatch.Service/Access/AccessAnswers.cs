@@ -46,7 +46,7 @@ internal static class AccessAnswers
     }
 
     /// <summary>Nobody has a password yet, and this does not come from the machine itself.</summary>
-    public static Task NotYetAsync(HttpContext context) => Page<ForbiddenPage>(context, StatusCodes.Status403Forbidden, new() { ["Key"] = "not-yet" });
+    public static Task NotYetAsync(HttpContext context) => Page<ForbiddenPage>(context, StatusCodes.Status403Forbidden, new() { ["Key"] = "closed" });
 
     public static Task RedirectAsync(HttpContext context, string path)
     {

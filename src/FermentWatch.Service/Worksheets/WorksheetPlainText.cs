@@ -94,15 +94,11 @@ internal static class WorksheetPlainText
 
     private static string Number(NumberResult result) =>
         Digits(result.Value, result.Number.Digits)
-        + (result.Tolerance is { } tolerance ? " ± " + Error(tolerance, result.Number.Digits) : string.Empty)
+        + (result.Tolerance is { } tolerance ? " ± " + StatedError.Text(tolerance, result.Number.Digits) : string.Empty)
         + Unit(result.Number.Kind)
         + (result.Validity is Validity.Extrapolated ? " (beyond the range of the source)" : string.Empty);
 
     private static string Digits(double value, int digits) => value.ToString("F" + digits.ToString(CultureInfo.InvariantCulture), CultureInfo.InvariantCulture);
-
-    // Never shown smaller than it is; an error that the digits of the value would show as none keeps one significant digit.
-    private static string Error(double tolerance, int digits) =>
-        tolerance > 0 && tolerance < 0.5 * Math.Pow(10, -digits) ? tolerance.ToString("G1", CultureInfo.InvariantCulture) : Digits(Math.Ceiling((tolerance * Math.Pow(10, digits)) - 1e-6) / Math.Pow(10, digits), digits);
 
     private static string Unit(QuantityKind kind) => kind.Symbol.Length > 0 ? " " + kind.Symbol : string.Empty;
 

@@ -133,7 +133,7 @@ public sealed class GateKeeperTests
         var batch = new Batch(
             new BatchId("damson"), "Damson", kind, null, null, _start, SpecificGravity.FromRatio(1.09), null, AlcoholByVolume.FromPercent(14), ValueList.Of<SensorAttachment>());
         var view = BatchAnalysis.View(new BatchFacts(batch, _journal, []), ViewSettings.Default, PriorSnapshot.Shipped, now);
-        return GateKeeper.Of(new GateFacts(view, JournalReading.Active(_journal, now), GateSettings.Default));
+        return GateKeeper.Of(new GateFacts(view, GateSettings.Default));
     }
 
     private void Read(double day, double gravity) => Add(day, JournalKind.MeasuredByHand, gravity, []);

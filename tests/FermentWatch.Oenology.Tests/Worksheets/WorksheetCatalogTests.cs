@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
-using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.Tests.Worksheets;
@@ -138,17 +137,6 @@ public sealed partial class WorksheetCatalogTests
         });
     }
 
-    [Fact]
-    public void Words_NeverCallANumberSafe()
-    {
-        var words = WorksheetCatalog.All.SelectMany(sheet => new[] { sheet.Title, sheet.Purpose }
-                .Concat(sheet.Inputs.SelectMany(input => new[] { input.Label, input.Help ?? string.Empty }))
-                .Concat(sheet.Outputs.Select(output => output.Label))
-                .Concat(sheet.Examples.SelectMany(example => sheet.Run(example.Given).Answer!.Notices.Select(notice => notice.Text))))
-            .Concat(Caution.All.Select(caution => caution.Text));
-        Assert.All(words, text => Assert.DoesNotMatch(Safe(), text));
-    }
-
     private static string? Corner(WorksheetInput input, Random draw)
     {
         if (input.IsOptional && draw.Next(3) == 0)
@@ -176,7 +164,4 @@ public sealed partial class WorksheetCatalogTests
 
     [GeneratedRegex("^[a-z0-9]+(-[a-z0-9]+)*$")]
     private static partial Regex Key();
-
-    [GeneratedRegex(@"\bsafe(ly)?\b", RegexOptions.IgnoreCase)]
-    private static partial Regex Safe();
 }

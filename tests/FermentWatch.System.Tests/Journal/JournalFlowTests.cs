@@ -59,6 +59,31 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
         Assert.DoesNotContain(errors, error => !error.Contains("422", StringComparison.Ordinal));
     }
 
+    // The picture comes in above the bar, and with it every part below stands at another place.
+    [Fact]
+    public async Task PageRenewedWhileAListIsOpen_TheListStaysOpen()
+    {
+        await using var service = await RunningService.StartAsync(_ => { });
+        var (page, errors) = await browser.OpenAsync(390, 844, ColorScheme.Light);
+        await JournalPage.StartAsync(page, service, "Plum wine", daysAgo: 12);
+        await page.GotoAsync(new Uri(service.Page, "batch/plum-wine").ToString());
+        await page.GetByText("24 more entries").ClickAsync();
+        var fined = page.GetByRole(AriaRole.Link, new() { Name = "Fined…", Exact = true });
+        await Assertions.Expect(fined).ToBeVisibleAsync();
+        await Assertions.Expect(page.Locator("figure.pic")).ToHaveCountAsync(0);
+
+        var (other, _) = await browser.OpenAsync(390, 844, ColorScheme.Light);
+        await other.GotoAsync(new Uri(service.Page, "batch/plum-wine").ToString());
+        await JournalPage.OpenAsync(other, "Hand reading");
+        await other.GetByLabel("Gravity as read").FillAsync("1.070");
+        await JournalPage.WriteAsync(other, "1.070");
+
+        await Assertions.Expect(page.Locator("figure.pic").First).ToBeVisibleAsync(JournalPage.Patient);
+        await Assertions.Expect(fined).ToBeVisibleAsync();
+        Assert.True(await page.EvaluateAsync<bool>("() => document.querySelector('#bar details').open"));
+        Assert.Empty(errors);
+    }
+
     [Fact]
     public async Task HandReadingsAlone_MakeACurveAndAnAlcohol()
     {

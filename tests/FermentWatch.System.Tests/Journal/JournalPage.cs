@@ -15,25 +15,12 @@ internal static class JournalPage
     public static async Task OpenAsync(IPage page, string kind)
     {
         var link = page.GetByRole(AriaRole.Link, new() { Name = kind + "…", Exact = true });
-        // The open page renews itself when something was computed: what was opened may be closed again just then.
-        for (var attempt = 1; ; attempt++)
+        if (!await link.IsVisibleAsync())
         {
-            if (!await link.IsVisibleAsync())
-            {
-                await page.GetByText("24 more entries").ClickAsync();
-            }
-
-            try
-            {
-                await link.ClickAsync(new LocatorClickOptions { Timeout = 5000 });
-                break;
-            }
-            catch (TimeoutException) when (attempt < 6)
-            {
-                // It is looked for anew.
-            }
+            await page.GetByText("24 more entries").ClickAsync();
         }
 
+        await link.ClickAsync();
         await CheckAsync(page);
     }
 

@@ -33,9 +33,7 @@ public static class AcidityLowRule
         var samples = SampleOrder.Of(attachment, QuantityKind.Acidity, facts.Series, facts.Now).Where(sample => double.IsFinite(sample.Value)).ToList();
         var timing = new AlertTiming(
             new Hold(TimeSpan.Zero, limits.OnSamples), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, _assumedInterval)));
-        (EventTime, Reason)? end = attachment.Until is { } until && until <= facts.Now
-            ? (until, Reason.Of("sensor-detached", new ReasonValue.Name(attachment.Sensor.Value), new ReasonValue.Moment(until)))
-            : null;
+        var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
         return EpisodeWalk.Of(Id, attachment.Sensor.Value, Judged(samples.Select(sample => (sample.At, sample.Value)), facts, limits), timing, end);
     }
 
@@ -74,15 +72,14 @@ public static class AcidityLowRule
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("ph-look-again"));
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         return new NoticeWords(
-            Reason.Of("title-ph-low", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            Reason.Of("title-ph-low", about.Batch, because.Values[0]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("raise-ph-slowly")));
     }
 }

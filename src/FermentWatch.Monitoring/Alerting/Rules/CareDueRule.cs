@@ -49,16 +49,16 @@ public static class CareDueRule
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about);
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var transition = about.Parts[0].Transition;
+        var because = about.Because;
         var duty = transition.Alert.Subject;
         return new NoticeWords(
-            Reason.Of($"title-care-{duty}", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            Reason.Of($"title-care-{duty}", about.Batch, because.Values[0]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of($"care-act-{duty}")));
     }
 }

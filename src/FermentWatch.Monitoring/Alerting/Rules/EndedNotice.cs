@@ -9,17 +9,16 @@ internal static class EndedNotice
     /// <param name="also">What to do about a false alarm, or null.</param>
     public static NoticeWords Words(NoticeSubject about, Reason? also = null)
     {
-        var (view, transition) = about.Parts[0];
-        var batch = new ReasonValue.Name(view.Batch.Name);
+        var transition = about.Parts[0].Transition;
         if (about.Kind is TransitionKind.Withdrawn)
         {
             return new NoticeWords(
-                Reason.Of("title-withdrawn", batch),
+                Reason.Of("title-withdrawn", about.Batch),
                 ValueList.Of<Reason>([Reason.Of("alert-withdrawn", new ReasonValue.Moment(transition.Alert.RaisedAt)), .. also is null ? [] : new[] { also, Reason.Of("ventilate-first") }]));
         }
 
         return new NoticeWords(
-            Reason.Of("title-ended", batch),
+            Reason.Of("title-ended", about.Batch),
             ValueList.Of(transition.Episode?.ClearedBecause ?? transition.EndedBecause ?? Reason.Of("alert-ended")));
     }
 }

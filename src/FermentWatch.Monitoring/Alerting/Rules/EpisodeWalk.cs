@@ -53,5 +53,13 @@ internal static class EpisodeWalk
         }
     }
 
+    /// <summary>When a sensor left the batch, with the words; null while it is there.</summary>
+    /// <param name="sensor">The sensor.</param>
+    /// <param name="until">Until when it was attached; null while it is.</param>
+    /// <param name="now">The moment to look from.</param>
+    public static (EventTime At, Reason Because)? Left(SensorId sensor, EventTime? until, EventTime now) => until is { } at && at <= now
+        ? (at, Reason.Of("sensor-detached", new ReasonValue.Name(sensor.Value), new ReasonValue.Moment(at)))
+        : null;
+
     private static Severity Max(Severity one, Severity other) => one > other ? one : other;
 }

@@ -84,16 +84,15 @@ public static class FermentingAgainRule
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about);
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         var isBottled = because.Code == "again-in-bottles";
         return new NoticeWords(
-            Reason.Of("title-again", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            Reason.Of("title-again", about.Batch, because.Values[0]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of(isBottled ? "again-chill" : "again-do-not-bottle")));
     }
 }

@@ -12,43 +12,41 @@ internal static class FinishNotices
 
     public static NoticeWords Stuck(NoticeSubject about)
     {
-        var (view, transition) = about.Parts[0];
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("undo-remedy"));
         }
 
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         return new NoticeWords(
-            Reason.Of("title-stuck", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            Reason.Of("title-stuck", about.Batch, because.Values[0]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of(because.Code == "stuck-hot" ? "stuck-cool" : "stuck-warm")));
     }
 
     public static NoticeWords Ready(NoticeSubject about)
     {
-        var (view, transition) = about.Parts[0];
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        var view = about.Parts[0].View;
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("ready-do-nothing"));
         }
 
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         var isSlow = view.Batch.Kind is FermentKind.Mead || view.LatestTemperature is { } latest && latest.Value.Celsius < ColdCelsius;
         return new NoticeWords(
-            Reason.Of("title-ready", new ReasonValue.Name(view.Batch.Name)),
+            Reason.Of("title-ready", about.Batch),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("ready-measure", new ReasonValue.Count(isSlow ? MeadDays : Days))));
     }
 
     public static NoticeWords Withdrawn(NoticeSubject about)
     {
-        var (view, transition) = about.Parts[0];
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("ready-do-nothing"));
         }
 
         return new NoticeWords(
-            Reason.Of("title-ready-withdrawn", new ReasonValue.Name(view.Batch.Name)),
-            ValueList.Of(transition.Episode?.Because ?? transition.Alert.Because, Reason.Of("ready-do-nothing"), Reason.Of("ventilate-before-entering")));
+            Reason.Of("title-ready-withdrawn", about.Batch),
+            ValueList.Of(about.Because, Reason.Of("ready-do-nothing"), Reason.Of("ventilate-before-entering")));
     }
 }

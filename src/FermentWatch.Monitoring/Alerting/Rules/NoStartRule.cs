@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting.Rules;
@@ -62,21 +63,19 @@ public static class NoStartRule
 
     private static double Median(List<GravityPoint> points, int from, int until)
     {
-        var sorted = points.GetRange(from, until - from + 1).Select(point => point.Gravity.Points).Order().ToList();
-        return (sorted[(sorted.Count - 1) / 2] + sorted[sorted.Count / 2]) / 2;
+        return CurveData.Median([.. points.GetRange(from, until - from + 1).Select(point => point.Gravity.Points)]);
     }
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("look-for-a-start"));
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         return new NoticeWords(
-            Reason.Of("title-no-start", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            Reason.Of("title-no-start", about.Batch, because.Values[0]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("look-for-a-start")));
     }
 }

@@ -23,9 +23,7 @@ public static class SensorImplausibleRule
         var timing = new AlertTiming(new Hold(delay, 2), new Hold(delay, 0), AlertTiming.UsualGapLimit(dt));
         var attachments = facts.Batch.Sensors.Where(one => one.Sensor == sensor.Sensor).ToList();
         var left = attachments.TrueForAll(one => one.Until <= facts.Now) ? attachments.Max(one => one.Until) : null;
-        (EventTime, Reason)? end = left is { } until
-            ? (until, Reason.Of("sensor-detached", new ReasonValue.Name(sensor.Sensor.Value), new ReasonValue.Moment(until)))
-            : null;
+        var end = EpisodeWalk.Left(sensor.Sensor, left, facts.Now);
         return EpisodeWalk.Of(Id, sensor.Sensor.Value, Judged(sensor, limits), timing, end);
     }
 
@@ -61,15 +59,14 @@ public static class SensorImplausibleRule
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("look-at-the-sensor"));
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         return new NoticeWords(
-            Reason.Of("title-implausible", new ReasonValue.Name(view.Batch.Name), because.Values[1], because.Values[2]),
+            Reason.Of("title-implausible", about.Batch, because.Values[1], because.Values[2]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("look-at-the-sensor")));
     }
 }

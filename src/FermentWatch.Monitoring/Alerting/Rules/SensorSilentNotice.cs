@@ -15,7 +15,7 @@ internal static class SensorSilentNotice
     private static NoticeWords Single(NoticeSubject about)
     {
         var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         return new NoticeWords(
             Reason.Of("title-silent", new ReasonValue.Name(view.Batch.Name), because.Values[1]),
             ValueList.Of(because, Reason.Of("silence-proves-nothing"), Reason.Of("ventilate-first"), Reason.Of("check-sensor")));

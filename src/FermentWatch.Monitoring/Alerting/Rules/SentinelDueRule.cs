@@ -39,15 +39,14 @@ public static class SentinelDueRule
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about);
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         return new NoticeWords(
-            Reason.Of("title-sentinel", new ReasonValue.Name(view.Batch.Name), because.Values[0]),
+            Reason.Of("title-sentinel", about.Batch, because.Values[0]),
             ValueList.Of(because, Reason.Of("sentinel-look"), Reason.Of("ventilate-first")));
     }
 }

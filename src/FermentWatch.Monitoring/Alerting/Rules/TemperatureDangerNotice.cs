@@ -7,17 +7,15 @@ internal static class TemperatureDangerNotice
 {
     public static NoticeWords Words(NoticeSubject about)
     {
-        var (view, transition) = about.Parts[0];
-        var batch = new ReasonValue.Name(view.Batch.Name);
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        var because = about.Because;
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, about.Kind is TransitionKind.Withdrawn ? Reason.Of("undo-remedy") : null);
         }
 
         var isHot = because.Code == "temperature-deadly";
         return new NoticeWords(
-            Reason.Of(isHot ? "title-danger-hot" : "title-danger-cold", batch, because.Values[1], because.Values[2]),
+            Reason.Of(isHot ? "title-danger-hot" : "title-danger-cold", about.Batch, because.Values[1], because.Values[2]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of(isHot ? "cool-at-once" : "warm-before-it-bursts")));
     }
 }

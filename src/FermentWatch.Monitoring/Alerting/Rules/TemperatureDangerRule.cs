@@ -36,9 +36,7 @@ public static class TemperatureDangerRule
             interval > limits.SlowInterval ? Hold.None : new Hold(limits.OnDelay, limits.OnSamples),
             new Hold(limits.OffDelay, 0),
             AlertTiming.UsualGapLimit(interval));
-        (EventTime, Reason)? end = attachment.Until is { } until && until <= facts.Now
-            ? (until, Reason.Of("sensor-detached", new ReasonValue.Name(attachment.Sensor.Value), new ReasonValue.Moment(until)))
-            : null;
+        var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
         return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples, i, facts, attachment, limits)), timing, end)
             .Select(episode => episode with { Placement = attachment.Placement });
     }

@@ -1,5 +1,6 @@
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting.Rules;
@@ -31,9 +32,7 @@ public static class TemperatureDropRule
         var medians = samples.Select((_, i) => Median(samples, i)).ToList();
         var timing = new AlertTiming(
             new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, _assumedInterval)));
-        (EventTime, Reason)? end = attachment.Until is { } until && until <= facts.Now
-            ? (until, Reason.Of("sensor-detached", new ReasonValue.Name(attachment.Sensor.Value), new ReasonValue.Moment(until)))
-            : null;
+        var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
         return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples, medians, i, facts, attachment, limits)), timing, end)
             .Select(episode => episode with { Placement = attachment.Placement });
     }
@@ -68,19 +67,18 @@ public static class TemperatureDropRule
 
     private static double Median(List<Reading> samples, int i) => i < 2
         ? samples[i].Value
-        : Math.Max(Math.Min(samples[i].Value, samples[i - 1].Value), Math.Min(Math.Max(samples[i].Value, samples[i - 1].Value), samples[i - 2].Value));
+        : CurveData.Median([samples[i].Value, samples[i - 1].Value, samples[i - 2].Value]);
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("undo-remedy"));
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var because = about.Because;
         return new NoticeWords(
-            Reason.Of("title-drop", new ReasonValue.Name(view.Batch.Name), because.Values[2], because.Values[3]),
+            Reason.Of("title-drop", about.Batch, because.Values[2], because.Values[3]),
             ValueList.Of(because, Reason.Of("cold-may-stop-yeast"), Reason.Of("ventilate-first"), Reason.Of("warm-gently")));
     }
 }

@@ -51,16 +51,16 @@ public static class WaitingOverRule
 
     private static NoticeWords Words(NoticeSubject about)
     {
-        if (about.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn)
+        if (about.IsOver)
         {
             return EndedNotice.Words(about);
         }
 
-        var (view, transition) = about.Parts[0];
-        var because = transition.Episode?.Because ?? transition.Alert.Because;
+        var transition = about.Parts[0].Transition;
+        var because = about.Because;
         var wait = transition.Alert.Subject;
         return new NoticeWords(
-            Reason.Of($"title-waiting-{wait}", new ReasonValue.Name(view.Batch.Name), because.Values[1]),
+            Reason.Of($"title-waiting-{wait}", about.Batch, because.Values[1]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of($"waiting-act-{wait}")));
     }
 

@@ -67,7 +67,7 @@ internal static class NutrientMarks
         var range = NitrogenTarget.For(original, values.Of(_mead));
         var there = values.Of(_nitrogen) + (10 * values.Of(_organic) * values.Of(_content));
         var wanted = Math.Max(0, (values.Maybe(_target) ?? range.Usual) - there);
-        var limit = DiammoniumPhosphate.HighestGramsPerLiter(values.Of(LawField.Input)) * volume.Liters;
+        var limit = GuardRails.AbsoluteLimit(Additive.DiammoniumPhosphate, values.Of(LawField.Input), DoseContext.Unknown)!.Highest.GramsPerLiter * volume.Liters;
         var needed = DiammoniumPhosphate.GramsFor(wanted, volume);
         var organic = values.Of(_organic) * volume.Liters;
         var plan = NutrientPlan.For(original, present, (int)Math.Round(values.Of(_parts)), values.Of(_hours), Math.Min(needed, limit), organic);

@@ -1,20 +1,16 @@
-using System.Globalization;
-using System.Resources;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Acts;
 
 /// <summary>The words about acts on alerts, from <c>Texts/Acts.resx</c>.</summary>
 public static class ActText
 {
-    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Acts", typeof(ActText).Assembly);
+    private static readonly TextSource Source = new("Acts");
 
     /// <summary>The text with its values put in, not yet encoded for HTML.</summary>
-    /// <exception cref="MissingManifestResourceException">No such key.</exception>
-    public static string Of(string key, params object[] values) => string.Format(
-        CultureInfo.InvariantCulture,
-        Source.GetString(key, CultureInfo.InvariantCulture) ?? throw new MissingManifestResourceException($"Texts/Acts.resx has no text '{key}'."),
-        values);
+    /// <exception cref="System.Resources.MissingManifestResourceException">No such key.</exception>
+    public static string Of(string key, params object[] values) => Source.Of(key, values);
 }
 
 /// <summary>How a form or a link names an act.</summary>

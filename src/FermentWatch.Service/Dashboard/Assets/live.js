@@ -32,20 +32,47 @@ function change(shown, wanted) {
     return;
   }
   changeAttributes(shown, wanted);
-  const news = [...wanted.childNodes];
-  news.forEach((node, i) => {
-    const old = shown.childNodes[i];
-    if (!old) {
-      shown.appendChild(document.importNode(node, true));
-    } else if (sameKind(old, node)) {
+  let old = shown.firstChild;
+  for (const node of [...wanted.childNodes]) {
+    old = meet(shown, old, node, wanted);
+    if (old && sameKind(old, node)) {
       change(old, node);
+      old = old.nextSibling;
+    } else if (old && !isStillWanted(old, wanted)) {
+      const fresh = document.importNode(node, true);
+      shown.replaceChild(fresh, old);
+      old = fresh.nextSibling;
     } else {
-      shown.replaceChild(document.importNode(node, true), old);
+      shown.insertBefore(document.importNode(node, true), old);
     }
-  });
-  while (shown.childNodes.length > news.length) {
-    shown.removeChild(shown.lastChild);
   }
+  while (old) {
+    const next = old.nextSibling;
+    old.remove();
+    old = next;
+  }
+}
+
+// A part with a name stays itself wherever it stands: what came in or went away above it neither closes nor replaces it.
+function isStillWanted(old, wanted) {
+  return Boolean(old.id) && [...wanted.children].some(one => sameKind(one, old));
+}
+
+function meet(shown, old, node, wanted) {
+  const named = node.id ? [...shown.children].find(one => sameKind(one, node)) : null;
+  if (!named || (old && !(old.compareDocumentPosition(named) & Node.DOCUMENT_POSITION_FOLLOWING))) {
+    return old;
+  }
+  while (old && old !== named) {
+    const next = old.nextSibling;
+    if (isStillWanted(old, wanted)) {
+      shown.insertBefore(named, old);
+      return named;
+    }
+    old.remove();
+    old = next;
+  }
+  return named;
 }
 
 async function renew() {

@@ -31,17 +31,11 @@ internal sealed record SheetResult(string Label, string? Amount, string? Error, 
         {
             var unit = SheetUnit.Of(kind, reader.Units);
             var half = unit.Error(result.Value, tolerance);
-            var shown = Math.Max(0, digits + unit.MoreDigits);
-            error = "±" + Figures.NoBreak + (half > 0 && half < 0.5 * Math.Pow(10, -shown)
-                ? reader.Number(half, "G1")
-                : reader.Number(Upward(half, shown), "F" + shown.ToString(CultureInfo.InvariantCulture))) + sign;
+            error = "±" + Figures.NoBreak + reader.Marked(StatedError.Text(half, Math.Max(0, digits + unit.MoreDigits))) + sign;
         }
 
         return new(result.Output.Label, Number(kind, digits, result.Value, reader) + sign, error, result.Validity is Validity.Extrapolated, []);
     }
-
-    // An error is never shown smaller than it is; the slack keeps 0.5 from becoming 0.6.
-    private static double Upward(double half, int digits) => Math.Ceiling((half * Math.Pow(10, digits)) - 1e-6) / Math.Pow(10, digits);
 
     private static string Number(QuantityKind kind, int digits, double kept, Reader reader)
     {

@@ -1,25 +1,22 @@
 using System.Globalization;
-using System.Resources;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Words;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Brokers;
 
 /// <summary>The words of the page about the broker, from <c>Texts/Broker.resx</c>.</summary>
 internal static class BrokerText
 {
-    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Broker", typeof(BrokerText).Assembly);
+    private static readonly TextSource Source = new("Broker");
 
-    public static string Of(string key, params object[] values) => string.Format(
-        CultureInfo.InvariantCulture,
-        Source.GetString(key, CultureInfo.InvariantCulture) ?? throw new MissingManifestResourceException($"Texts/Broker.resx has no text '{key}'."),
-        values);
+    public static string Of(string key, params object[] values) => Source.Of(key, values);
 
     /// <summary>Why a trial failed, and what would be right.</summary>
     public static string Of(Reason problem, Reader reader)
     {
-        var advice = Source.GetString("advice-" + problem.Code, CultureInfo.InvariantCulture);
+        var advice = Source.Find("advice-" + problem.Code);
         var names = problem.Values.Select(value => value is ReasonValue.Name name ? name.Text : "").ToList();
         if (problem.Code is BrokerProblems.NotAuthorized or BrokerProblems.Credentials && names.FirstOrDefault() is null or "")
         {

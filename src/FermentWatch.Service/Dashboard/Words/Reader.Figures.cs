@@ -28,8 +28,11 @@ public sealed partial class Reader
         // No minus before a zero.
         var text = value.ToString(format, CultureInfo.InvariantCulture);
         text = text.StartsWith('-') && text.All(letter => letter is '-' or '0' or '.') ? text[1..] : text;
-        return Units.Mark == DecimalMark.Comma ? text.Replace('.', ',') : text;
+        return Marked(text);
     }
+
+    /// <summary>A number that is written out already, with the reader's mark instead of the point.</summary>
+    public string Marked(string invariant) => Units.Mark == DecimalMark.Comma ? invariant.Replace('.', ',') : invariant;
 
     /// <summary>A gravity as a number in the reader's unit: the ratio, °P or °Bx.</summary>
     public double GravityValue(double ratio) =>

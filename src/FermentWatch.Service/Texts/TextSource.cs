@@ -1,0 +1,19 @@
+using System.Globalization;
+using System.Resources;
+
+namespace FermentWatch.Service.Texts;
+
+/// <summary>One resource file of words, under <c>Texts/</c>.</summary>
+/// <param name="name">Its name without the ending.</param>
+internal sealed class TextSource(string name)
+{
+    private readonly ResourceManager _resources = new("FermentWatch.Service.Texts." + name, typeof(TextSource).Assembly);
+
+    /// <summary>The text with its values put in, not yet encoded for HTML.</summary>
+    /// <exception cref="MissingManifestResourceException">No such key.</exception>
+    public string Of(string key, params object[] values) => string.Format(
+        CultureInfo.InvariantCulture, Find(key) ?? throw new MissingManifestResourceException($"Texts/{name}.resx has no text '{key}'."), values);
+
+    /// <summary>The text, or null where there is none.</summary>
+    public string? Find(string key) => _resources.GetString(key, CultureInfo.InvariantCulture);
+}
