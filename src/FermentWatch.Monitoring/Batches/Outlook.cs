@@ -41,7 +41,8 @@ internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast,
             temperature,
             EventsOf(gravity, journal),
             prior,
-            line) { ByHand = gravity.IsByHand };
+            line)
+        { ByHand = gravity.IsByHand };
         var forecast = gravity.Points.Count == 0 && told is null ? null : Forecaster.At(input);
         var phase = PhaseJudge.Assess(input);
         return new Outlook(phase, forecast, StopJudge.Assess(input, phase, forecast));

@@ -98,7 +98,9 @@ public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPass
             .ToList();
         var batch = BatchViews.Batch("quince-mead", "Quince mead", scenario.Band, scenario.Sensors) with
         {
-            Kind = scenario.Kind, OriginalGravity = scenario.OriginalGravity, Tolerance = scenario.Tolerance,
+            Kind = scenario.Kind,
+            OriginalGravity = scenario.OriginalGravity,
+            Tolerance = scenario.Tolerance,
         };
         if (throughTheWholeView || scenario.NeedsTheWholeView)
         {

@@ -1,5 +1,5 @@
-using System.Net.Sockets;
 using System.Net;
+using System.Net.Sockets;
 using FermentWatch.Infrastructure.Mqtt;
 using MQTTnet.Protocol;
 using MQTTnet.Server;

@@ -205,7 +205,11 @@ public sealed class OwnChannelTests
 
     private static JsonObject MailAt(int port) => new()
     {
-        ["Host"] = "127.0.0.1", ["Port"] = port, ["Security"] = "none", ["From"] = "fermentwatch@example.org", ["To"] = "house@example.org",
+        ["Host"] = "127.0.0.1",
+        ["Port"] = port,
+        ["Security"] = "none",
+        ["From"] = "fermentwatch@example.org",
+        ["To"] = "house@example.org",
     };
 
     private static async Task KeepRelayAsync(Visitor visitor, RelayReceiver relay)

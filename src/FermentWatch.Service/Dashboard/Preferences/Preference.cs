@@ -41,10 +41,10 @@ internal sealed record Preference(string Name, Func<PreferenceSet, string> Text,
         name,
         text,
         (set, typed) => read(typed) is { Ok: true } parsed ? new(true, with(set, parsed.Value!)) : new(false, null, read(typed).Because))
-    {
-        Type = type,
-        IsConfigured = true,
-    };
+        {
+            Type = type,
+            IsConfigured = true,
+        };
 }
 
 /// <summary>Preferences that are chosen together.</summary>

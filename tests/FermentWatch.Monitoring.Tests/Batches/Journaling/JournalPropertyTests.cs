@@ -91,5 +91,6 @@ public sealed class JournalPropertyTests
         "line",
         step.Points % 3 == 0 ? null : SpecificGravity.FromPoints(step.Points),
         supersedes,
-        false) { Because = supersedes is null ? null : "misread" };
+        false)
+    { Because = supersedes is null ? null : "misread" };
 }
