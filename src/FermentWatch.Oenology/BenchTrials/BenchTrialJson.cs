@@ -14,7 +14,7 @@ public static class BenchTrialJson
     {
         try
         {
-            var trial = JsonSerializer.Deserialize<BenchTrial>(json, _options) ?? throw new FormatException("A stored bench trial is empty.");
+            var trial = JsonSerializer.Deserialize<BenchTrial>(json, Options) ?? throw new FormatException("A stored bench trial is empty.");
             return trial.Version <= BenchTrial.CurrentVersion
                 ? trial
                 : throw new FormatException($"The stored bench trial has version {trial.Version}; this program knows versions up to {BenchTrial.CurrentVersion}.");
@@ -26,5 +26,5 @@ public static class BenchTrialJson
     }
 
     // A list that is missing must fail here and not later.
-    private static readonly JsonSerializerOptions _options = new() { RespectRequiredConstructorParameters = true, RespectNullableAnnotations = true };
+    private static readonly JsonSerializerOptions Options = new() { RespectRequiredConstructorParameters = true, RespectNullableAnnotations = true };
 }

@@ -6,7 +6,7 @@ namespace FermentWatch.Oenology.BenchTrials;
 public static class StockPlanning
 {
     // Strengths that are easy to weigh out, strongest first.
-    private static readonly ImmutableArray<double> _massFractions =
+    private static readonly ImmutableArray<double> MassFractions =
         [0.5, 0.4, 0.25, 0.2, 0.1, 0.05, 0.025, 0.02, 0.01, 0.005, 0.0025, 0.002, 0.001, 0.0005, 0.00025, 0.0002, 0.0001];
 
     private const double WaterGramsPerMilliliter = 0.9982;
@@ -45,7 +45,7 @@ public static class StockPlanning
         var liquidDensity = LiquidDensity(request.Wine, factor.Liquid);
         var limit = request.GlassMilliliters * (factor.Liquid is StockLiquid.Wine ? LargestWineShare : LargestWaterShare) / request.Factors.Length;
         var weakest = double.NaN;
-        foreach (var productFraction in _massFractions.Where(fraction => fraction <= factor.Additive.HighestStockMassFraction))
+        foreach (var productFraction in MassFractions.Where(fraction => fraction <= factor.Additive.HighestStockMassFraction))
         {
             var density = StockRecipe.Density(productFraction, liquidDensity, factor.Additive.MillilitersPerGram);
             var activeFraction = productFraction * factor.Additive.ActiveMassFraction;

@@ -17,7 +17,7 @@ public sealed record NutrientMark(string Code, double SugarConsumed, SpecificGra
 /// <param name="InorganicIsLate">Whether inorganic nitrogen came too late and was left out.</param>
 public sealed record NutrientPlan(IReadOnlyList<NutrientMark> Marks, bool InorganicIsLate)
 {
-    private static readonly string[] _codes = ["onset", "climb", "swell", "third"];
+    private static readonly string[] Codes = ["onset", "climb", "swell", "third"];
 
     /// <summary>Spreads grams over marks.</summary>
     /// <param name="original">Original gravity.</param>
@@ -53,7 +53,7 @@ public sealed record NutrientPlan(IReadOnlyList<NutrientMark> Marks, bool Inorga
         for (var place = first; place < parts; place++)
         {
             var gravity = place == first ? present : SugarConsumed.GravityAt(original, shares[place]).Value;
-            marks.Add(new(_codes[place], place == first ? gone : shares[place], gravity, (place - first) * hoursBetween, 0, organicGrams / (parts - first)));
+            marks.Add(new(Codes[place], place == first ? gone : shares[place], gravity, (place - first) * hoursBetween, 0, organicGrams / (parts - first)));
         }
 
         var open = marks.Where(mark => !IsStrong(original, mark.Gravity)).ToList();

@@ -8,7 +8,7 @@ namespace FermentWatch.Oenology.Tasting;
 public static class GlassCodes
 {
     // No zero in front, no digit twice, no run such as 135 or 987.
-    private static readonly ImmutableArray<string> _all =
+    private static readonly ImmutableArray<string> All =
     [
         .. Enumerable.Range(100, 900)
             .Where(code => (code / 100 != code / 10 % 10) && (code / 10 % 10 != code % 10) && (code / 100 != code % 10))
@@ -17,7 +17,7 @@ public static class GlassCodes
     ];
 
     /// <summary>How many codes there are.</summary>
-    public static int Available => _all.Length;
+    public static int Available => All.Length;
 
     /// <summary>Draws different codes.</summary>
     /// <param name="count">How many, 0 to 60.</param>
@@ -29,6 +29,6 @@ public static class GlassCodes
     {
         QuantityRange.Require(count, 0, 60, "codes", "codes");
         var used = taken?.ToHashSet(StringComparer.Ordinal) ?? [];
-        return [.. new SeededDraw(seed).Shuffle(_all.Where(code => !used.Contains(code))).Take(count)];
+        return [.. new SeededDraw(seed).Shuffle(All.Where(code => !used.Contains(code))).Take(count)];
     }
 }

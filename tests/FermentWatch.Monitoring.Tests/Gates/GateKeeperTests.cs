@@ -10,7 +10,7 @@ namespace FermentWatch.Monitoring.Tests.Gates;
 /// <summary>Gates from journals of hand readings alone, through the whole view. Durations: common practice, no source.</summary>
 public sealed class GateKeeperTests
 {
-    private static readonly EventTime _start = EventTime.From(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
+    private static readonly EventTime Start = EventTime.From(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
 
     private readonly List<JournalEntry> _journal = [];
 
@@ -129,9 +129,9 @@ public sealed class GateKeeperTests
 
     private ValueList<Gate> At(double day, FermentKind kind = FermentKind.Wine)
     {
-        var now = _start + TimeSpan.FromDays(day);
+        var now = Start + TimeSpan.FromDays(day);
         var batch = new Batch(
-            new BatchId("damson"), "Damson", kind, null, null, _start, SpecificGravity.FromRatio(1.09), null, AlcoholByVolume.FromPercent(14), ValueList.Of<SensorAttachment>());
+            new BatchId("damson"), "Damson", kind, null, null, Start, SpecificGravity.FromRatio(1.09), null, AlcoholByVolume.FromPercent(14), ValueList.Of<SensorAttachment>());
         var view = BatchAnalysis.View(new BatchFacts(batch, _journal, []), ViewSettings.Default, PriorSnapshot.Shipped, now);
         return GateKeeper.Of(new GateFacts(view, GateSettings.Default));
     }
@@ -144,7 +144,7 @@ public sealed class GateKeeperTests
         day, kind, null, [.. values.Select(value => value.Value is string word ? new JournalValue(value.Field, null, word) : new JournalValue(value.Field, Convert.ToDouble(value.Value, System.Globalization.CultureInfo.InvariantCulture), null))]);
 
     private void Add(double day, JournalKind kind, double? gravity, JournalValue[] values) => _journal.Add(
-        new JournalEntry(_journal.Count + 1, kind, _start + TimeSpan.FromDays(day), "", gravity is { } ratio ? SpecificGravity.FromRatio(ratio) : null, null, false)
+        new JournalEntry(_journal.Count + 1, kind, Start + TimeSpan.FromDays(day), "", gravity is { } ratio ? SpecificGravity.FromRatio(ratio) : null, null, false)
         {
             Values = ValueList.Of<JournalValue>(values),
         });

@@ -4,7 +4,7 @@ namespace FermentWatch.Oenology.Tests.BenchTrials;
 
 public sealed class FreeGlassTests
 {
-    private static readonly StockRecipe _stock =
+    private static readonly StockRecipe Stock =
         new("sucrose", StockLiquid.Wine, RoundedAmount.Of(50, 0.01), "fine", RoundedAmount.Of(50, 0.01), "fine", 0.5, 0.5, 1.25);
 
     // By hand: 100 mL, 10 g stock = 5 g sugar and 8 mL: 5/0.108. A sip of 54 mL takes half of both. 10 g more: 2.5 + 5 g in 62 mL.
@@ -12,11 +12,11 @@ public sealed class FreeGlassTests
     public void Ledger_KeepsWhatIsInTheGlass()
     {
         var glass = new FreeGlass(100, [])
-            .With(new(FreeGlassAct.Addition, 0, 10), [_stock])
-            .With(new(FreeGlassAct.Sip, 0, 54), [_stock])
-            .With(new(FreeGlassAct.Addition, 0, 10), [_stock])
-            .With(new(FreeGlassAct.Dilution, 0, 62), [_stock]);
-        var states = glass.States([_stock]);
+            .With(new(FreeGlassAct.Addition, 0, 10), [Stock])
+            .With(new(FreeGlassAct.Sip, 0, 54), [Stock])
+            .With(new(FreeGlassAct.Addition, 0, 10), [Stock])
+            .With(new(FreeGlassAct.Dilution, 0, 62), [Stock]);
+        var states = glass.States([Stock]);
         Assert.Equal([100.0, 108, 54, 62, 124], states.Select(state => Math.Round(state.Milliliters, 9)));
         Assert.Equal([0.0, 5 / 0.108, 5 / 0.108, 7.5 / 0.062, 7.5 / 0.124], states.Select(state => state.GramsPerLiter[0]), (a, b) => Math.Abs(a - b) < 1e-9);
     }
@@ -25,9 +25,9 @@ public sealed class FreeGlassTests
     public void SipThatEmptiesTheGlass_IsRefused()
     {
         var glass = new FreeGlass(50, []);
-        Assert.Throws<ArgumentOutOfRangeException>(() => glass.With(new(FreeGlassAct.Sip, 0, 50), [_stock]));
-        Assert.Throws<ArgumentOutOfRangeException>(() => glass.With(new(FreeGlassAct.Addition, 1, 5), [_stock]));
-        Assert.Throws<ArgumentOutOfRangeException>(() => glass.With(new(FreeGlassAct.Addition, 0, 0), [_stock]));
+        Assert.Throws<ArgumentOutOfRangeException>(() => glass.With(new(FreeGlassAct.Sip, 0, 50), [Stock]));
+        Assert.Throws<ArgumentOutOfRangeException>(() => glass.With(new(FreeGlassAct.Addition, 1, 5), [Stock]));
+        Assert.Throws<ArgumentOutOfRangeException>(() => glass.With(new(FreeGlassAct.Addition, 0, 0), [Stock]));
     }
 
     [Fact]

@@ -12,7 +12,7 @@ namespace FermentWatch.Oenology.Tests.Limits;
 /// <summary>Limits against the rows of legal-limits.csv and tannin.csv, and the rule that is built on them.</summary>
 public sealed partial class GuardRailsTests
 {
-    private static readonly Law[] _chosen = [Law.Eu, Law.Us, Law.Oiv];
+    private static readonly Law[] Chosen = [Law.Eu, Law.Us, Law.Oiv];
 
     // Rows without a tolerance are legal figures: they must stand in the catalogue digit for digit. The unit stands in the row.
     [Theory]
@@ -73,7 +73,7 @@ public sealed partial class GuardRailsTests
     public void NoLawChosen_TheStrictestCounts() => Assert.All(AdditiveRules.All, rule =>
     {
         var strictest = GuardRails.AbsoluteLimit(rule.Additive, Law.Strictest, DoseContext.Unknown);
-        Assert.All(_chosen, law =>
+        Assert.All(Chosen, law =>
         {
             var one = GuardRails.AbsoluteLimit(rule.Additive, law, DoseContext.Unknown);
             Assert.Equal(strictest is null, one is null);
@@ -143,7 +143,7 @@ public sealed partial class GuardRailsTests
         Numbers.Between(0, 5000).ToArbitrary(),
         Numbers.Between(0, 5000).ToArbitrary(),
         Numbers.Between(0, 500).ToArbitrary(),
-        (one, other, already) => AdditiveRules.All.All(rule => _chosen.Append(Law.Strictest).All(law =>
+        (one, other, already) => AdditiveRules.All.All(rule => Chosen.Append(Law.Strictest).All(law =>
         {
             var context = new DoseContext(Mg(already));
             var less = GuardRails.Assess(rule.Additive, Mg(Math.Min(one, other)), law, context).Verdict;
@@ -177,7 +177,7 @@ public sealed partial class GuardRailsTests
 
     [Fact]
     public void Sentences_NeverCallANumberSafe() => Assert.All(
-        AdditiveRules.All.SelectMany(rule => new[] { 1.0, 400, 100_000 }.SelectMany(dose => _chosen.Append(Law.Strictest)
+        AdditiveRules.All.SelectMany(rule => new[] { 1.0, 400, 100_000 }.SelectMany(dose => Chosen.Append(Law.Strictest)
             .Select(law => GuardRails.Assess(rule.Additive, Mg(dose), law, new(Mg(5))).Sentence))),
         sentence => Assert.DoesNotMatch(Safe(), sentence));
 

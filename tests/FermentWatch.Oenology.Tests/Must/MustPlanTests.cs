@@ -8,19 +8,19 @@ namespace FermentWatch.Oenology.Tests.Must;
 
 public sealed class MustPlanTests
 {
-    private static readonly Sweetener _sugar = Sweetener.Of(SweetenerKind.Sucrose);
+    private static readonly Sweetener Sugar = Sweetener.Of(SweetenerKind.Sucrose);
 
     // Balances of mass computed by another program.
     [Fact]
     public void SugarToRaiseAMust_Agrees() => ReferenceCheck.AllAgree(
         "blending_mass_balance.csv", row => row.Quantity.StartsWith("sucrose to add to raise", StringComparison.Ordinal), rows: 4, independentRows: 0,
-        row => MustPlan.ToRaise(Must(row), Target(row), _sugar)!.Value,
+        row => MustPlan.ToRaise(Must(row), Target(row), Sugar)!.Value,
         independent: _ => false);
 
     [Fact]
     public void VolumeAfterIt_Agrees() => ReferenceCheck.AllAgree(
         "blending_mass_balance.csv", row => row.Quantity == "volume after that addition", rows: 2, independentRows: 0,
-        row => (Must(row) + _sugar.Amount(MustPlan.ToRaise(Must(row), Target(row), _sugar)!.Value)).Volume.Liters,
+        row => (Must(row) + Sugar.Amount(MustPlan.ToRaise(Must(row), Target(row), Sugar)!.Value)).Volume.Liters,
         independent: _ => false);
 
     [Fact]

@@ -10,7 +10,7 @@ namespace FermentWatch.Oenology.Tests.Restart;
 /// <summary>The plan's rules, each common practice without a source unless said; the arithmetic of the doublings against the balance of volumes.</summary>
 public sealed class RestartPlanTests
 {
-    private static readonly StoppedFerment _usual = new(
+    private static readonly StoppedFerment Usual = new(
         Volume.FromLiters(20), SpecificGravity.FromRatio(1.100), SpecificGravity.FromRatio(1.030), Temperature.FromCelsius(20));
 
     public static TheoryData<StopCause, double, double, double?, double?, double?, bool> Causes => new()
@@ -45,12 +45,12 @@ public sealed class RestartPlanTests
     [Fact]
     public void SeveralCauses_AreAllNamed() => Assert.Equal(
         [StopCause.AlcoholTolerance, StopCause.Cold, StopCause.LowPh],
-        RestartPlan.For(_usual with { Temperature = Temperature.FromCelsius(12), Ph = Ph.FromValue(3.0), Tolerance = AlcoholByVolume.FromPercent(9) }).Causes);
+        RestartPlan.For(Usual with { Temperature = Temperature.FromCelsius(12), Ph = Ph.FromValue(3.0), Tolerance = AlcoholByVolume.FromPercent(9) }).Causes);
 
     [Fact]
     public void WithSorbate_NoRestartIsPlanned()
     {
-        var advice = RestartPlan.For(_usual with { Sorbate = true });
+        var advice = RestartPlan.For(Usual with { Sorbate = true });
         Assert.Null(advice.Starter);
         Assert.Equal(["sugar-test", "no-restart"], advice.Steps.Select(step => step.Code));
     }
@@ -58,7 +58,7 @@ public sealed class RestartPlanTests
     [Fact]
     public void StepsStandInTheirOrder()
     {
-        var advice = RestartPlan.For(_usual with { Temperature = Temperature.FromCelsius(14), Ph = Ph.FromValue(3.1) });
+        var advice = RestartPlan.For(Usual with { Temperature = Temperature.FromCelsius(14), Ph = Ph.FromValue(3.1) });
         Assert.Equal(
             ["sugar-test", "degas", "temperature", "ph", "rack", "rehydrate", "starter", "double-1", "double-2", "double-3", "join", "nutrient", "watch"],
             advice.Steps.Select(step => step.Code));
@@ -70,7 +70,7 @@ public sealed class RestartPlanTests
 
     [Fact]
     public void EveryStep_SaysWhatStandsBehindIt() => Assert.All(
-        RestartPlan.For(_usual with { Temperature = Temperature.FromCelsius(36), FreeSulfite = MassConcentration.FromMilligramsPerLiter(50) }).Steps,
+        RestartPlan.For(Usual with { Temperature = Temperature.FromCelsius(36), FreeSulfite = MassConcentration.FromMilligramsPerLiter(50) }).Steps,
         step => Assert.EndsWith(step.IsPublished ? "(published)." : "(common practice, no source).", step.Text.Replace("A ferment that still moves needs no restart (published).", "(published).", StringComparison.Ordinal), StringComparison.Ordinal));
 
     // Common practice, no source: no inorganic nitrogen past 9 % vol.
@@ -79,7 +79,7 @@ public sealed class RestartPlanTests
     [InlineData(1.000, false)]
     public void InorganicNitrogen_OnlyBelowNinePercent(double present, bool given)
     {
-        var ferment = _usual with { Present = SpecificGravity.FromRatio(present) };
+        var ferment = Usual with { Present = SpecificGravity.FromRatio(present) };
         Assert.Equal(given, MassBalance.Of(ferment.Original, ferment.Present).Alcohol.Value.Percent < 9);
         Assert.Equal(given, Step(RestartPlan.For(ferment), "nutrient").Contains("diammonium", StringComparison.Ordinal));
     }
@@ -91,7 +91,7 @@ public sealed class RestartPlanTests
         Numbers.Between(0.99, 1.08).ToArbitrary(),
         (liters, present) =>
         {
-            var starter = RestartPlan.For(_usual with { Volume = Volume.FromLiters(liters), Present = SpecificGravity.FromRatio(present) }).Starter!;
+            var starter = RestartPlan.For(Usual with { Volume = Volume.FromLiters(liters), Present = SpecificGravity.FromRatio(present) }).Starter!;
             var (volume, wine, right) = (starter.FirstLiters, 0.0, true);
             for (var i = 0; i < starter.WineLiters.Count; i++)
             {
@@ -106,12 +106,12 @@ public sealed class RestartPlanTests
     [Fact]
     public void StrongWine_GetsAFourthDoubling()
     {
-        Assert.Equal(3, RestartPlan.For(_usual).Starter!.WineLiters.Count);
-        Assert.Equal(4, RestartPlan.For(_usual with { Original = SpecificGravity.FromRatio(1.130), Present = SpecificGravity.FromRatio(1.020) }).Starter!.WineLiters.Count);
+        Assert.Equal(3, RestartPlan.For(Usual).Starter!.WineLiters.Count);
+        Assert.Equal(4, RestartPlan.For(Usual with { Original = SpecificGravity.FromRatio(1.130), Present = SpecificGravity.FromRatio(1.020) }).Starter!.WineLiters.Count);
     }
 
     [Fact]
-    public void NoVolume_Throws() => Assert.Throws<ArgumentOutOfRangeException>(() => RestartPlan.For(_usual with { Volume = Volume.FromLiters(0) }));
+    public void NoVolume_Throws() => Assert.Throws<ArgumentOutOfRangeException>(() => RestartPlan.For(Usual with { Volume = Volume.FromLiters(0) }));
 
     private static string Step(RestartAdvice advice, string code) => advice.Steps.Single(step => step.Code == code).Text;
 }

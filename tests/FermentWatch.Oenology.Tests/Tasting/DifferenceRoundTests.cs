@@ -5,12 +5,12 @@ namespace FermentWatch.Oenology.Tests.Tasting;
 
 public sealed class DifferenceRoundTests
 {
-    private static readonly string[] _six = ["A", "B", "C", "D", "E", "F"];
+    private static readonly string[] Six = ["A", "B", "C", "D", "E", "F"];
 
     [Fact]
     public void Triangle_ServesTwoAlikeAndTheOddGlassIsRight()
     {
-        var round = DifferenceRound.Plan(DifferenceMethod.Triangle, _six, 4);
+        var round = DifferenceRound.Plan(DifferenceMethod.Triangle, Six, 4);
         Assert.All(round.Servings, serving =>
         {
             Assert.Equal(3, serving.Codes.Distinct().Count());
@@ -29,7 +29,7 @@ public sealed class DifferenceRoundTests
     [InlineData(DifferenceMethod.PairedTwoSided, false)]
     public void TwoGlasses_StandFirstAsOftenAsLast(DifferenceMethod method, bool firstIsRight)
     {
-        var round = DifferenceRound.Plan(method, _six, 4);
+        var round = DifferenceRound.Plan(method, Six, 4);
         Assert.All(round.Servings, serving => Assert.Equal(firstIsRight, round.FirstCodes.Contains(serving.RightCode)));
         Assert.Equal(3, round.Servings.Count(serving => serving.Codes[0] == serving.RightCode));
     }
@@ -37,7 +37,7 @@ public sealed class DifferenceRoundTests
     [Fact]
     public void SpikedGlassOfThree_IsAlwaysTheSecondSample()
     {
-        var round = DifferenceRound.Plan(DifferenceMethod.OneOfThree, _six, 4);
+        var round = DifferenceRound.Plan(DifferenceMethod.OneOfThree, Six, 4);
         Assert.All(round.Servings, serving => Assert.Contains(serving.RightCode, round.SecondCodes));
         Assert.All(Enumerable.Range(0, 3), place => Assert.Equal(2, round.Servings.Count(serving => serving.Codes.IndexOf(serving.RightCode) == place)));
     }
@@ -45,7 +45,7 @@ public sealed class DifferenceRoundTests
     [Fact]
     public void Answers_AreCountedOfThoseWhoAnswered()
     {
-        var round = DifferenceRound.Plan(DifferenceMethod.Triangle, _six, 4);
+        var round = DifferenceRound.Plan(DifferenceMethod.Triangle, Six, 4);
         var result = round.Judge(round.Servings.Take(5).ToDictionary(serving => serving.Taster, serving => serving.Taster == "A" ? serving.Codes.First(code => code != serving.RightCode) : serving.RightCode));
         Assert.Equal((5, 4), (result.Tasters, result.Right));
         Assert.Equal(11.0 / 243, result.ProbabilityByChance, 1e-12);
@@ -64,7 +64,7 @@ public sealed class DifferenceRoundTests
     [Fact]
     public void StoredRound_IsTheSameWhenReadBack()
     {
-        var json = JsonSerializer.Serialize(DifferenceRound.Plan(DifferenceMethod.DuoTrio, _six, 9));
+        var json = JsonSerializer.Serialize(DifferenceRound.Plan(DifferenceMethod.DuoTrio, Six, 9));
         Assert.Equal(json, JsonSerializer.Serialize(JsonSerializer.Deserialize<DifferenceRound>(json)));
         var series = JsonSerializer.Serialize(ForcedChoiceSeries.Plan(1, 2, 4, "g/L", 3));
         Assert.Equal(series, JsonSerializer.Serialize(JsonSerializer.Deserialize<ForcedChoiceSeries>(series)));

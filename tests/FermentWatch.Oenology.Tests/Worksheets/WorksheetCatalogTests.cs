@@ -7,7 +7,7 @@ namespace FermentWatch.Oenology.Tests.Worksheets;
 /// <summary>What every entry of the catalogue keeps to; a new entry is checked without a new test.</summary>
 public sealed partial class WorksheetCatalogTests
 {
-    private static readonly Lazy<string> _bibliography = new(() => File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "REFERENCES.md")));
+    private static readonly Lazy<string> Bibliography = new(() => File.ReadAllText(Path.Combine(AppContext.BaseDirectory, "REFERENCES.md")));
 
     public static TheoryData<string> Names => [.. WorksheetCatalog.All.Select(sheet => sheet.Name)];
 
@@ -49,7 +49,7 @@ public sealed partial class WorksheetCatalogTests
         Assert.NotEmpty(source.Text);
         if (source.Standing is SourceStanding.Published)
         {
-            Assert.Contains($"| [{source.Key}] |", _bibliography.Value, StringComparison.Ordinal);
+            Assert.Contains($"| [{source.Key}] |", Bibliography.Value, StringComparison.Ordinal);
         }
         else
         {

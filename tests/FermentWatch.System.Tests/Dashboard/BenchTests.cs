@@ -9,7 +9,7 @@ namespace FermentWatch.System.Tests.Dashboard;
 
 public sealed class BenchTests(Browser browser) : IClassFixture<Browser>
 {
-    private static readonly Units _american = new(GravityUnit.Plato, TemperatureUnit.Fahrenheit, VolumeUnit.UsGallons, MassUnit.Ounces, DecimalMark.Comma);
+    private static readonly Units American = new(GravityUnit.Plato, TemperatureUnit.Fahrenheit, VolumeUnit.UsGallons, MassUnit.Ounces, DecimalMark.Comma);
 
     public static TheoryData<string> Names => [.. WorksheetCatalog.All.Select(sheet => sheet.Name)];
 
@@ -29,7 +29,7 @@ public sealed class BenchTests(Browser browser) : IClassFixture<Browser>
     public void Examples_TypedInOtherUnits_GiveTheSameResults(string name)
     {
         var sheet = WorksheetCatalog.Find(name)!;
-        var reader = new Reader(TimeZoneInfo.Utc, _american);
+        var reader = new Reader(TimeZoneInfo.Utc, American);
         Assert.All(sheet.Examples, example =>
         {
             var typed = example.Given.ToDictionary(field => field.Key, field => sheet.Inputs.Single(input => input.Key == field.Key) switch
@@ -51,7 +51,7 @@ public sealed class BenchTests(Browser browser) : IClassFixture<Browser>
     {
         var sheet = WorksheetCatalog.Find("alcohol-from-gravity")!;
         var typed = new Dictionary<string, string> { ["original-gravity"] = "60", ["present-gravity"] = "1,2" };
-        var state = SheetState.Of(sheet, typed.GetValueOrDefault, new Dictionary<string, BatchValue>(), isSent: true, new Reader(TimeZoneInfo.Utc, _american));
+        var state = SheetState.Of(sheet, typed.GetValueOrDefault, new Dictionary<string, BatchValue>(), isSent: true, new Reader(TimeZoneInfo.Utc, American));
 
         Assert.Null(state.Answer);
         // 44 % sucrose has 1197.2 kg/m³ at 20 °C [CRC102], water 998.2: 1.1994, so 1.200 is a little above 44 °P.

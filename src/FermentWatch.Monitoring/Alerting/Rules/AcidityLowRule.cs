@@ -11,7 +11,7 @@ public static class AcidityLowRule
     /// <summary>Id of the rule.</summary>
     public const string Id = "ph-low";
 
-    private static readonly TimeSpan _assumedInterval = TimeSpan.FromMinutes(15);
+    private static readonly TimeSpan AssumedInterval = TimeSpan.FromMinutes(15);
 
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.Acidity.Repeat, Episodes, OnTicks: null, Words);
@@ -32,7 +32,7 @@ public static class AcidityLowRule
     {
         var samples = SampleOrder.Of(attachment, QuantityKind.Acidity, facts.Series, facts.Now).Where(sample => double.IsFinite(sample.Value)).ToList();
         var timing = new AlertTiming(
-            new Hold(TimeSpan.Zero, limits.OnSamples), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, _assumedInterval)));
+            new Hold(TimeSpan.Zero, limits.OnSamples), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, AssumedInterval)));
         var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
         return EpisodeWalk.Of(Id, attachment.Sensor.Value, Judged(samples.Select(sample => (sample.At, sample.Value)), facts, limits), timing, end);
     }

@@ -12,7 +12,7 @@ public static class NoStartRule
     /// <summary>Id of the rule.</summary>
     public const string Id = "no-start";
 
-    private static readonly TimeSpan _lateFirst = TimeSpan.FromHours(24);
+    private static readonly TimeSpan LateFirst = TimeSpan.FromHours(24);
 
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.NoStart.Repeat, Episodes, OnTicks: null, Words);
@@ -58,7 +58,7 @@ public static class NoStartRule
             return told.Points;
         }
 
-        return points[0].At - began <= _lateFirst ? seen : batch.OriginalGravity is not null ? seen : null;
+        return points[0].At - began <= LateFirst ? seen : batch.OriginalGravity is not null ? seen : null;
     }
 
     private static double Median(List<GravityPoint> points, int from, int until)

@@ -15,9 +15,9 @@ public static class TemperatureDangerRule
     /// <summary>Id of the rule.</summary>
     public const string Id = "temperature-danger";
 
-    private static readonly TimeSpan _assumedInterval = TimeSpan.FromMinutes(15);
-    private static readonly TimeSpan _longestRise = TimeSpan.FromMinutes(90);
-    private static readonly TimeSpan _shortestRise = TimeSpan.FromMinutes(30);
+    private static readonly TimeSpan AssumedInterval = TimeSpan.FromMinutes(15);
+    private static readonly TimeSpan LongestRise = TimeSpan.FromMinutes(90);
+    private static readonly TimeSpan ShortestRise = TimeSpan.FromMinutes(30);
 
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.TemperatureDanger.Repeat, Episodes, OnTicks: null, TemperatureDangerNotice.Words);
@@ -31,7 +31,7 @@ public static class TemperatureDangerRule
     private static IEnumerable<AlertEpisode> Episodes(SensorAttachment attachment, SampleFacts facts, TemperatureDangerSettings limits)
     {
         var samples = SampleOrder.Of(attachment, QuantityKind.Temperature, facts.Series, facts.Now).Where(sample => double.IsFinite(sample.Value)).ToList();
-        var interval = SampleOrder.MedianInterval(samples, _assumedInterval);
+        var interval = SampleOrder.MedianInterval(samples, AssumedInterval);
         var timing = new AlertTiming(
             interval > limits.SlowInterval ? Hold.None : new Hold(limits.OnDelay, limits.OnSamples),
             new Hold(limits.OffDelay, 0),
@@ -74,10 +74,10 @@ public static class TemperatureDangerRule
     private static double RisePerHour(List<Reading> samples, int i)
     {
         var rise = 0.0;
-        for (var earlier = i - 1; earlier >= 0 && samples[i].At - samples[earlier].At <= _longestRise; earlier--)
+        for (var earlier = i - 1; earlier >= 0 && samples[i].At - samples[earlier].At <= LongestRise; earlier--)
         {
             var time = samples[i].At - samples[earlier].At;
-            if (time >= _shortestRise)
+            if (time >= ShortestRise)
             {
                 rise = (samples[i].Value - samples[earlier].Value) / time.TotalHours;
             }

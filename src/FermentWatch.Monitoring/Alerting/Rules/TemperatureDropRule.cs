@@ -15,7 +15,7 @@ public static class TemperatureDropRule
     /// <summary>Id of the rule.</summary>
     public const string Id = "temperature-drop";
 
-    private static readonly TimeSpan _assumedInterval = TimeSpan.FromMinutes(15);
+    private static readonly TimeSpan AssumedInterval = TimeSpan.FromMinutes(15);
 
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.TemperatureDrop.Repeat, Episodes, OnTicks: null, Words);
@@ -31,7 +31,7 @@ public static class TemperatureDropRule
         var samples = SampleOrder.Of(attachment, QuantityKind.Temperature, facts.Series, facts.Now).Where(sample => double.IsFinite(sample.Value)).ToList();
         var medians = samples.Select((_, i) => Median(samples, i)).ToList();
         var timing = new AlertTiming(
-            new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, _assumedInterval)));
+            new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, AssumedInterval)));
         var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
         return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples, medians, i, facts, attachment, limits)), timing, end)
             .Select(episode => episode with { Placement = attachment.Placement });

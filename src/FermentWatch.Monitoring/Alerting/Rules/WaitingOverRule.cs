@@ -13,10 +13,10 @@ public static class WaitingOverRule
     /// <summary>Id of the rule.</summary>
     public const string Id = "waiting-over";
 
-    private static readonly JournalKind[] _answers =
+    private static readonly JournalKind[] Answers =
         [JournalKind.Tasted, JournalKind.Racked, JournalKind.Sweetened, JournalKind.Bottled, JournalKind.MeasuredByHand];
 
-    private static readonly Wait[] _waits =
+    private static readonly Wait[] Waits =
     [
         new("tannin", JournalKind.TanninAdded, limits => limits.Tannin, [JournalKind.Racked, JournalKind.Sweetened, JournalKind.Bottled]),
         new("fining", JournalKind.Fined, limits => limits.Fining, [JournalKind.Racked, JournalKind.Sweetened, JournalKind.Bottled]),
@@ -28,7 +28,7 @@ public static class WaitingOverRule
     public static AlertRule Rule { get; } = new(Id, settings => settings.Waiting.Repeat, OnSamples: null, Tick, Words);
 
     /// <summary>Waits that nothing in the journal has ended yet, those whose end lies ahead included.</summary>
-    public static IEnumerable<Duty> Open(BatchView view, WaitingSettings limits) => limits.Enabled ? _waits.SelectMany(wait => Open(wait, view, limits)) : [];
+    public static IEnumerable<Duty> Open(BatchView view, WaitingSettings limits) => limits.Enabled ? Waits.SelectMany(wait => Open(wait, view, limits)) : [];
 
     private static IEnumerable<Duty> Open(Wait wait, BatchView view, WaitingSettings limits)
     {
@@ -41,7 +41,7 @@ public static class WaitingOverRule
         var length = wait.Length(limits);
         var due = began.At + length;
         var later = view.Journal.SkipWhile(entry => entry.Id != began.Id).Skip(1);
-        return later.Any(entry => wait.Ends.Contains(entry.Kind) || (entry.At >= due && _answers.Contains(entry.Kind)))
+        return later.Any(entry => wait.Ends.Contains(entry.Kind) || (entry.At >= due && Answers.Contains(entry.Kind)))
             ? []
             : [new Duty(wait.Subject, due, Reason.Of($"waiting-over-{wait.Subject}", new ReasonValue.Moment(began.At), new ReasonValue.Length(length)))];
     }

@@ -7,14 +7,14 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Acid for a wanted acidity or pH, or what a dose does.</summary>
 internal static class AcidAddition
 {
-    private static readonly NumberInput _wantedAcidity = new("wanted-acidity", "Titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.5, 30, Optional: true, Help: "One of three: acidity, pH or dose.");
-    private static readonly NumberInput _wantedPh = new("wanted-ph", "or pH wanted", QuantityKind.Ph, 2.5, 4.5, Optional: true);
-    private static readonly NumberInput _given = new("acid-dose", "or dose to judge", QuantityKind.Dose, 0.01, 150, Optional: true, Help: "Grams of the acid or juice in a liter of wine.");
+    private static readonly NumberInput WantedAcidity = new("wanted-acidity", "Titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.5, 30, Optional: true, Help: "One of three: acidity, pH or dose.");
+    private static readonly NumberInput WantedPh = new("wanted-ph", "or pH wanted", QuantityKind.Ph, 2.5, 4.5, Optional: true);
+    private static readonly NumberInput Given = new("acid-dose", "or dose to judge", QuantityKind.Dose, 0.01, 150, Optional: true, Help: "Grams of the acid or juice in a liter of wine.");
 
-    private static readonly NumberInput _trialDose = new("trial-dose", "Bench trial: dose in the sample", QuantityKind.Dose, 0.05, 150, Optional: true, Help: "Of the same acid. With a trial on this wine the pH is predicted much better.");
-    private static readonly NumberInput _trialPh = new("trial-ph", "Bench trial: pH of the sample afterwards", QuantityKind.Ph, 2.5, 4.6, Optional: true);
+    private static readonly NumberInput TrialDose = new("trial-dose", "Bench trial: dose in the sample", QuantityKind.Dose, 0.05, 150, Optional: true, Help: "Of the same acid. With a trial on this wine the pH is predicted much better.");
+    private static readonly NumberInput TrialPh = new("trial-ph", "Bench trial: pH of the sample afterwards", QuantityKind.Ph, 2.5, 4.6, Optional: true);
 
-    private static readonly NumberOutput _ratio = new("trial-ratio", "This wine moved, times the model", QuantityKind.Ratio, 1);
+    private static readonly NumberOutput Ratio = new("trial-ratio", "This wine moved, times the model", QuantityKind.Ratio, 1);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -25,10 +25,10 @@ internal static class AcidAddition
         Purpose = "How much of an acid, and what titratable acidity and pH become. Acidity is arithmetic; pH is predicted from a model fitted to this wine, and real wines move between 0.8 and 2.2 times as far.",
         Inputs =
         [
-            AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, AcidSupplyFields.Acid, _wantedAcidity, _wantedPh, _given,
-            _trialDose, _trialPh, AcidSupplyFields.Strength, AcidSupplyFields.Density, AcidFields.EndPoint, AcidSupplyFields.Law,
+            AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, AcidSupplyFields.Acid, WantedAcidity, WantedPh, Given,
+            TrialDose, TrialPh, AcidSupplyFields.Strength, AcidSupplyFields.Density, AcidFields.EndPoint, AcidSupplyFields.Law,
         ],
-        Outputs = [AcidSupplyFields.Dose, AcidSupplyFields.Mass, AcidSupplyFields.LiquidVolume, AcidSupplyFields.First, AcidFields.PhAfter, AcidFields.AcidityAfter, AcidFields.Buffer, _ratio],
+        Outputs = [AcidSupplyFields.Dose, AcidSupplyFields.Mass, AcidSupplyFields.LiquidVolume, AcidSupplyFields.First, AcidFields.PhAfter, AcidFields.AcidityAfter, AcidFields.Buffer, Ratio],
         Sources =
         [
             .. AcidFields.Sources,
@@ -69,45 +69,45 @@ internal static class AcidAddition
                 .. AcidSupplyFields.Results(supply, dose, values.Of(AcidFields.Volume)),
                 .. AcidFields.Results(after, supply.RiseOf(dose).Tolerance),
                 AcidFields.Buffer.Is(AcidFields.Fall(buffer)),
-                .. values.Maybe(_trialPh) is null ? Array.Empty<WorksheetResult>() : [_ratio.Is(buffer.TrialRatio)],
+                .. values.Maybe(TrialPh) is null ? Array.Empty<WorksheetResult>() : [Ratio.Is(buffer.TrialRatio)],
             ],
             [.. guarded, .. AcidFields.Notices(buffer, profile), AcidSupplyFields.TasteOf(values.Of(AcidSupplyFields.Acid)), .. AcidFields.TasteNotices(after), .. SulfiteAgain(after)]);
     }
 
     private static AcidBuffer Calibrated(WorksheetValues values, AcidSupply supply, AcidBuffer buffer)
     {
-        if (values.Maybe(_trialDose) is not { } dose)
+        if (values.Maybe(TrialDose) is not { } dose)
         {
-            return values.Maybe(_trialPh) is null ? buffer : throw values.Wrong(_trialPh, "given together with trial-dose");
+            return values.Maybe(TrialPh) is null ? buffer : throw values.Wrong(TrialPh, "given together with trial-dose");
         }
 
-        var after = Ph.FromValue(values.Needed(_trialPh, "because a bench trial is given"));
+        var after = Ph.FromValue(values.Needed(TrialPh, "because a bench trial is given"));
         return buffer.CalibratedBy(supply.ChangeBy(dose), after)
-            ?? throw values.Wrong(_trialPh, "0.05 or more below the pH now, and not far from what such a dose can do");
+            ?? throw values.Wrong(TrialPh, "0.05 or more below the pH now, and not far from what such a dose can do");
     }
 
     private static double DoseOf(WorksheetValues values, AcidSupply supply, AcidBuffer buffer)
     {
-        var (acidity, ph, given) = (values.Maybe(_wantedAcidity), values.Maybe(_wantedPh), values.Maybe(_given));
+        var (acidity, ph, given) = (values.Maybe(WantedAcidity), values.Maybe(WantedPh), values.Maybe(Given));
         if (new[] { acidity, ph, given }.Count(value => value is not null) > 1)
         {
-            throw values.Wrong(acidity is not null ? _wantedAcidity : _wantedPh, "the only one of wanted-acidity, wanted-ph and acid-dose");
+            throw values.Wrong(acidity is not null ? WantedAcidity : WantedPh, "the only one of wanted-acidity, wanted-ph and acid-dose");
         }
 
         if (acidity is { } wanted)
         {
             return wanted > values.Of(AcidFields.Acidity)
                 ? supply.GramsPerLiterFor(TitratableAcidity.FromGramsPerLiter(wanted - values.Of(AcidFields.Acidity), AcidBasis.Tartaric))
-                : throw values.Wrong(_wantedAcidity, "above the titratable acidity now; to lower it use a carbonate or dilution");
+                : throw values.Wrong(WantedAcidity, "above the titratable acidity now; to lower it use a carbonate or dilution");
         }
 
         if (ph is { } target)
         {
             return supply.GramsPerLiterFor(buffer, Ph.FromValue(target))
-                ?? throw values.Wrong(_wantedPh, "below the pH now and within reach of this acid");
+                ?? throw values.Wrong(WantedPh, "below the pH now and within reach of this acid");
         }
 
-        return values.Needed(_given, "because neither a wanted acidity nor a wanted pH is given");
+        return values.Needed(Given, "because neither a wanted acidity nor a wanted pH is given");
     }
 
     private static IReadOnlyList<WorksheetNotice> SulfiteAgain(AcidPrediction after) => after.PhChange < -0.05

@@ -9,7 +9,7 @@ internal static class AcidBeforeInoculation
 {
     private const double MeadPh = 4.0;
 
-    private static readonly ChoiceInput<AcidProfile> _must = new(
+    private static readonly ChoiceInput<AcidProfile> Must = new(
         "drink",
         "What it is",
         [
@@ -19,7 +19,7 @@ internal static class AcidBeforeInoculation
             (AcidProfile.CitricFruit, "Berry or citrus must"),
         ]);
 
-    private static readonly NumberInput _wanted = new("wanted-ph", "pH wanted", QuantityKind.Ph, 2.9, 4.2, Usual: 3.5, Help: "Musts below pH 3.7 keep microbes better.");
+    private static readonly NumberInput Wanted = new("wanted-ph", "pH wanted", QuantityKind.Ph, 2.9, 4.2, Usual: 3.5, Help: "Musts below pH 3.7 keep microbes better.");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -28,7 +28,7 @@ internal static class AcidBeforeInoculation
         Subject = WorksheetSubject.Must,
         Title = "Acid of the must before inoculation",
         Purpose = "Whether a must needs acid before the yeast goes in, and how much at most. Half of it first: musts differ, and the ferment moves the pH again.",
-        Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, _must, AcidSupplyFields.Acid, _wanted, AcidSupplyFields.Strength, AcidSupplyFields.Density, AcidFields.EndPoint, AcidSupplyFields.Law],
+        Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, Must, AcidSupplyFields.Acid, Wanted, AcidSupplyFields.Strength, AcidSupplyFields.Density, AcidFields.EndPoint, AcidSupplyFields.Law],
         Outputs = [AcidSupplyFields.Dose, AcidSupplyFields.Mass, AcidSupplyFields.LiquidVolume, AcidSupplyFields.First, AcidFields.PhAfter, AcidFields.AcidityAfter, AcidFields.Buffer],
         Sources =
         [
@@ -48,8 +48,8 @@ internal static class AcidBeforeInoculation
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (ph, profile) = (values.Of(AcidFields.Ph), values.Of(_must));
-        if (ph <= values.Of(_wanted))
+        var (ph, profile) = (values.Of(AcidFields.Ph), values.Of(Must));
+        if (ph <= values.Of(Wanted))
         {
             return WorksheetAnswer.Refuse("acid-enough", "The pH is already at or below what is wanted: no acid before inoculation.");
         }
@@ -61,8 +61,8 @@ internal static class AcidBeforeInoculation
 
         var supply = AcidSupplyFields.Supply(values);
         var buffer = AcidFields.Fitted(values, profile, 0);
-        var dose = supply.GramsPerLiterFor(buffer, Ph.FromValue(values.Of(_wanted)))
-            ?? throw values.Wrong(_wanted, "within reach of this acid");
+        var dose = supply.GramsPerLiterFor(buffer, Ph.FromValue(values.Of(Wanted)))
+            ?? throw values.Wrong(Wanted, "within reach of this acid");
         var change = supply.ChangeBy(dose);
         var guarded = AcidSupplyFields.Guarded(values.Of(AcidSupplyFields.Law), change.Added);
         return AcidSupplyFields.Refusal(guarded) ?? new WorksheetAnswer(

@@ -7,15 +7,15 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>A blend of acid powders in the maker's own proportions.</summary>
 internal static class AcidBlendEntry
 {
-    private static readonly NumberInput _tartaric = new("tartaric-parts", "Tartaric acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
-    private static readonly NumberInput _malic = new("malic-parts", "Malic acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
-    private static readonly NumberInput _citric = new("citric-parts", "Citric acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
-    private static readonly NumberInput _rise = new("rise", "Rise of titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 10);
+    private static readonly NumberInput Tartaric = new("tartaric-parts", "Tartaric acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
+    private static readonly NumberInput Malic = new("malic-parts", "Malic acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
+    private static readonly NumberInput Citric = new("citric-parts", "Citric acid, parts by mass", QuantityKind.Ratio, 0, 100, Usual: 0);
+    private static readonly NumberInput Rise = new("rise", "Rise of titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 10);
 
-    private static readonly NumberOutput _sum = new("mass", "Blend", QuantityKind.Mass, 1);
-    private static readonly NumberOutput _tartaricMass = new("tartaric-mass", "Tartaric acid", QuantityKind.Mass, 1);
-    private static readonly NumberOutput _malicMass = new("malic-mass", "Malic acid", QuantityKind.Mass, 1);
-    private static readonly NumberOutput _citricMass = new("citric-mass", "Citric acid", QuantityKind.Mass, 1);
+    private static readonly NumberOutput Sum = new("mass", "Blend", QuantityKind.Mass, 1);
+    private static readonly NumberOutput TartaricMass = new("tartaric-mass", "Tartaric acid", QuantityKind.Mass, 1);
+    private static readonly NumberOutput MalicMass = new("malic-mass", "Malic acid", QuantityKind.Mass, 1);
+    private static readonly NumberOutput CitricMass = new("citric-mass", "Citric acid", QuantityKind.Mass, 1);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -24,8 +24,8 @@ internal static class AcidBlendEntry
         Subject = WorksheetSubject.Acidity,
         Title = "Blend of acids for a rise of acidity",
         Purpose = "Grams of each acid of a blend of your own for a rise of titratable acidity. A gram of citric or malic acid counts for more than a gram of tartaric.",
-        Inputs = [AcidFields.Volume, _rise, _tartaric, _malic, _citric, LawField.Input],
-        Outputs = [_sum, _tartaricMass, _malicMass, _citricMass],
+        Inputs = [AcidFields.Volume, Rise, Tartaric, Malic, Citric, LawField.Input],
+        Outputs = [Sum, TartaricMass, MalicMass, CitricMass],
         Sources = [WorksheetSource.Computed("equivalents from atomic masses"), WorksheetSource.Published("OIVA1", "at most 54 meq/L added to must"), WorksheetSource.Published("OIVC101", "citric acid at most 1 g/L")],
         Cautions = [Caution.MeasureFirst, Caution.Acid, Caution.LocalLaw],
         Examples =
@@ -38,14 +38,14 @@ internal static class AcidBlendEntry
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        IReadOnlyList<(WeakAcid Acid, double Parts)> parts = [(WeakAcid.Tartaric, values.Of(_tartaric)), (WeakAcid.Malic, values.Of(_malic)), (WeakAcid.Citric, values.Of(_citric))];
+        IReadOnlyList<(WeakAcid Acid, double Parts)> parts = [(WeakAcid.Tartaric, values.Of(Tartaric)), (WeakAcid.Malic, values.Of(Malic)), (WeakAcid.Citric, values.Of(Citric))];
         if (parts.Sum(part => part.Parts) < 0.01)
         {
-            throw values.Wrong(_tartaric, "above 0, or one of the other acids must be");
+            throw values.Wrong(Tartaric, "above 0, or one of the other acids must be");
         }
 
         var blend = AcidSupply.Blend(parts);
-        var dose = blend.GramsPerLiterFor(TitratableAcidity.FromGramsPerLiter(values.Of(_rise), AcidBasis.Tartaric));
+        var dose = blend.GramsPerLiterFor(TitratableAcidity.FromGramsPerLiter(values.Of(Rise), AcidBasis.Tartaric));
         var mixture = blend.MixtureOf(dose);
         var guarded = AcidSupplyFields.Guarded(values.Of(LawField.Input), mixture);
         if (AcidSupplyFields.Refusal(guarded) is { } refusal)
@@ -56,7 +56,7 @@ internal static class AcidBlendEntry
         var liters = values.Of(AcidFields.Volume);
         double Grams(WeakAcid acid) => mixture.GramsPerLiterOf(acid) * liters;
         return new WorksheetAnswer(
-            [_sum.Is(dose * liters), _tartaricMass.Is(Grams(WeakAcid.Tartaric)), _malicMass.Is(Grams(WeakAcid.Malic)), _citricMass.Is(Grams(WeakAcid.Citric))],
+            [Sum.Is(dose * liters), TartaricMass.Is(Grams(WeakAcid.Tartaric)), MalicMass.Is(Grams(WeakAcid.Malic)), CitricMass.Is(Grams(WeakAcid.Citric))],
             [.. guarded, WorksheetNotice.Note("half-first", "Half of it first, then mix, wait, measure and taste.")]);
     }
 }

@@ -6,10 +6,10 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>What water does to acid and pH.</summary>
 internal static class AcidDilution
 {
-    private static readonly NumberInput _water = new("water", "Water added", QuantityKind.Volume, 0, 10000);
+    private static readonly NumberInput Water = new("water", "Water added", QuantityKind.Volume, 0, 10000);
 
-    private static readonly NumberOutput _volume = new("volume-after", "Volume after", QuantityKind.Volume, 2);
-    private static readonly NumberOutput _alcohol = new("alcohol-after", "Alcohol after", QuantityKind.Alcohol, 1);
+    private static readonly NumberOutput Volume = new("volume-after", "Volume after", QuantityKind.Volume, 2);
+    private static readonly NumberOutput Alcohol = new("alcohol-after", "Alcohol after", QuantityKind.Alcohol, 1);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -18,8 +18,8 @@ internal static class AcidDilution
         Subject = WorksheetSubject.Acidity,
         Title = "Dilution of acid with water",
         Purpose = "Water lowers titratable acidity in proportion and hardly moves the pH, because acid and potassium thin out together. It thins everything else too.",
-        Inputs = [AcidFields.Volume, _water, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, AcidFields.EndPoint],
-        Outputs = [_volume, _alcohol, AcidFields.PhAfter, AcidFields.AcidityAfter],
+        Inputs = [AcidFields.Volume, Water, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, AcidFields.EndPoint],
+        Outputs = [Volume, Alcohol, AcidFields.PhAfter, AcidFields.AcidityAfter],
         Sources = [WorksheetSource.Computed("balance of mass; volumes added up, which is 0.2 % too much"), WorksheetSource.Published("Pandell1999", "limits of taste"), .. AcidFields.Sources],
         Cautions = [Caution.MeasureFirst],
         Examples =
@@ -35,10 +35,10 @@ internal static class AcidDilution
         var alcohol = values.Of(AcidFields.Alcohol);
         var buffer = AcidFields.Fitted(values, profile, alcohol);
         var volume = values.Of(AcidFields.Volume);
-        var sum = volume + values.Of(_water);
+        var sum = volume + values.Of(Water);
         var after = buffer.After(AcidChange.DilutionBy(volume / sum));
         return new WorksheetAnswer(
-            [_volume.Is(sum), _alcohol.Is(alcohol * volume / sum), .. AcidFields.Results(after)],
+            [Volume.Is(sum), Alcohol.Is(alcohol * volume / sum), .. AcidFields.Results(after)],
             [.. AcidFields.Notices(buffer, profile), .. AcidFields.TasteNotices(after), WorksheetNotice.Note("thins-all", "Sugar, alcohol, tannin, flavor and sulfite thin out too.")]);
     }
 }

@@ -6,14 +6,14 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Any addition against its guard rails.</summary>
 internal static class AdditiveLimitsEntry
 {
-    private static readonly ChoiceInput<Additive> _additive = new("additive", "What is added", [.. AdditiveRules.All.Select(rule => (rule.Additive, char.ToUpperInvariant(rule.Name[0]) + rule.Name[1..]))]);
-    private static readonly NumberInput _dose = new("dose", "Dose", QuantityKind.Dose, 0, 50, Help: "Of what the choice counts.");
-    private static readonly NumberInput _already = new("already-there", "The same already there", QuantityKind.Dose, 0, 50, Usual: 0);
+    private static readonly ChoiceInput<Additive> AdditiveInput = new("additive", "What is added", [.. AdditiveRules.All.Select(rule => (rule.Additive, char.ToUpperInvariant(rule.Name[0]) + rule.Name[1..]))]);
+    private static readonly NumberInput Dose = new("dose", "Dose", QuantityKind.Dose, 0, 50, Help: "Of what the choice counts.");
+    private static readonly NumberInput Already = new("already-there", "The same already there", QuantityKind.Dose, 0, 50, Usual: 0);
 
-    private static readonly NumberOutput _total = new("total", "In all", QuantityKind.Dose, 3);
-    private static readonly NumberOutput _limit = new("limit", "Limit that counts", QuantityKind.Dose, 3);
-    private static readonly NumberOutput _recommended = new("recommended", "Recommended at most", QuantityKind.Dose, 3);
-    private static readonly TextOutput _meaning = new("meaning", "That is");
+    private static readonly NumberOutput Total = new("total", "In all", QuantityKind.Dose, 3);
+    private static readonly NumberOutput Limit = new("limit", "Limit that counts", QuantityKind.Dose, 3);
+    private static readonly NumberOutput Recommended = new("recommended", "Recommended at most", QuantityKind.Dose, 3);
+    private static readonly TextOutput Meaning = new("meaning", "That is");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -22,8 +22,8 @@ internal static class AdditiveLimitsEntry
         Subject = WorksheetSubject.Stabilizing,
         Title = "A dose against its limits",
         Purpose = "Holds any addition, with what is already there, against what is recommended and against the limits of a law for trade. Beyond the limit it refuses, beyond the recommended it warns.",
-        Inputs = [_additive, _dose, _already, SulfiteFields.Color, SulfiteFields.Sugar, LawField.Input],
-        Outputs = [_total, _limit, _recommended, _meaning],
+        Inputs = [AdditiveInput, Dose, Already, SulfiteFields.Color, SulfiteFields.Sugar, LawField.Input],
+        Outputs = [Total, Limit, Recommended, Meaning],
         Sources =
         [
             WorksheetSource.Published("CFR4.22", "sulfite, United States"),
@@ -48,26 +48,26 @@ internal static class AdditiveLimitsEntry
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var additive = values.Of(_additive);
-        var context = new DoseContext(MassConcentration.FromGramsPerLiter(values.Of(_already)), values.Of(SulfiteFields.Color), values.Maybe(SulfiteFields.Sugar));
-        var said = GuardRails.Assess(additive, MassConcentration.FromGramsPerLiter(values.Of(_dose)), values.Of(LawField.Input), context);
+        var additive = values.Of(AdditiveInput);
+        var context = new DoseContext(MassConcentration.FromGramsPerLiter(values.Of(Already)), values.Of(SulfiteFields.Color), values.Maybe(SulfiteFields.Sugar));
+        var said = GuardRails.Assess(additive, MassConcentration.FromGramsPerLiter(values.Of(Dose)), values.Of(LawField.Input), context);
         if (said.IsRefused)
         {
             return new([], [said.Notice!]);
         }
 
-        var results = new List<WorksheetResult> { _total.Is(said.Total.GramsPerLiter) };
+        var results = new List<WorksheetResult> { Total.Is(said.Total.GramsPerLiter) };
         if (said.Absolute is { } absolute)
         {
-            results.Add(_limit.Is(absolute.Highest.GramsPerLiter));
+            results.Add(Limit.Is(absolute.Highest.GramsPerLiter));
         }
 
         if (AdditiveRules.Of(additive).Recommended is { } recommended)
         {
-            results.Add(_recommended.Is(recommended.Highest.GramsPerLiter));
+            results.Add(Recommended.Is(recommended.Highest.GramsPerLiter));
         }
 
-        results.Add(_meaning.Is(said.Sentence));
+        results.Add(Meaning.Is(said.Sentence));
         return new(results, said.Notice is { } warning ? [warning] : []);
     }
 }

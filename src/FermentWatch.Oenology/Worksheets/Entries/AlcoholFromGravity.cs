@@ -5,14 +5,14 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Alcohol and what is left of the sugar, from two gravities.</summary>
 internal static class AlcoholFromGravity
 {
-    private static readonly NumberInput _original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.000, 1.200, Help: "Before fermentation, at 20 °C; every sugar added later counted in.");
-    private static readonly NumberInput _present = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.970, 1.200, Help: "Degassed, at 20 °C.");
+    private static readonly NumberInput Original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.000, 1.200, Help: "Before fermentation, at 20 °C; every sugar added later counted in.");
+    private static readonly NumberInput Present = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.970, 1.200, Help: "Degassed, at 20 °C.");
 
-    private static readonly NumberOutput _alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 1);
-    private static readonly NumberOutput _linear = new("alcohol-linear-rule", "Alcohol by the linear rule, to compare", QuantityKind.Alcohol, 1);
-    private static readonly NumberOutput _extract = new("real-extract", "Real extract", QuantityKind.SugarConcentration, 0);
-    private static readonly NumberOutput _left = new("sugar-left", "Sugar left", QuantityKind.SugarConcentration, 0);
-    private static readonly NumberOutput _consumed = new("sugar-consumed", "Sugar consumed", QuantityKind.Percent, 0);
+    private static readonly NumberOutput Alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 1);
+    private static readonly NumberOutput Linear = new("alcohol-linear-rule", "Alcohol by the linear rule, to compare", QuantityKind.Alcohol, 1);
+    private static readonly NumberOutput Extract = new("real-extract", "Real extract", QuantityKind.SugarConcentration, 0);
+    private static readonly NumberOutput Left = new("sugar-left", "Sugar left", QuantityKind.SugarConcentration, 0);
+    private static readonly NumberOutput Consumed = new("sugar-consumed", "Sugar consumed", QuantityKind.Percent, 0);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -21,8 +21,8 @@ internal static class AlcoholFromGravity
         Subject = WorksheetSubject.Gravity,
         Title = "Alcohol from original and present gravity",
         Purpose = "How much alcohol has formed and about how much sugar is left. An estimate: a gravity never proves that no sugar is left, because alcohol is lighter than water and hides it.",
-        Inputs = [_original, _present],
-        Outputs = [_alcohol, _linear, _extract, _left, _consumed],
+        Inputs = [Original, Present],
+        Outputs = [Alcohol, Linear, Extract, Left, Consumed],
         Sources =
         [
             WorksheetSource.Published("Balling1865", "mass balance of alcohol, gas and yeast"),
@@ -41,25 +41,25 @@ internal static class AlcoholFromGravity
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (original, present) = (values.Gravity(_original), values.Gravity(_present));
+        var (original, present) = (values.Gravity(Original), values.Gravity(Present));
         if (present > original)
         {
-            throw values.Wrong(_present, "at most the original gravity; if sugar was added, count it into the original gravity (step feeding)");
+            throw values.Wrong(Present, "at most the original gravity; if sugar was added, count it into the original gravity (step feeding)");
         }
 
         var balance = MassBalance.Of(original, present);
         var start = balance.SugarAtStart.Value.GramsPerLiter;
         var results = new List<WorksheetResult>
         {
-            _alcohol.Is(balance.Alcohol, alcohol => alcohol.Percent),
-            _linear.Is(LinearAlcoholRule.Of(original, present), alcohol => alcohol.Percent),
-            _extract.Is(balance.RealExtract, extract => extract.GramsPerLiter),
+            Alcohol.Is(balance.Alcohol, alcohol => alcohol.Percent),
+            Linear.Is(LinearAlcoholRule.Of(original, present), alcohol => alcohol.Percent),
+            Extract.Is(balance.RealExtract, extract => extract.GramsPerLiter),
         };
         var notices = new List<WorksheetNotice>();
         var left = balance.SugarLeft;
         if (left.Value.GramsPerLiter > left.Tolerance)
         {
-            results.Add(_left.Is(left, sugar => sugar.GramsPerLiter));
+            results.Add(Left.Is(left, sugar => sugar.GramsPerLiter));
         }
         else
         {
@@ -68,7 +68,7 @@ internal static class AlcoholFromGravity
 
         if (start > MassBalance.SugarToleranceGramsPerLiter)
         {
-            results.Add(_consumed.Is(100 * Math.Clamp(1 - (left.Value.GramsPerLiter / start), 0, 1), 100 * left.Tolerance / start, left.Validity));
+            results.Add(Consumed.Is(100 * Math.Clamp(1 - (left.Value.GramsPerLiter / start), 0, 1), 100 * left.Tolerance / start, left.Validity));
         }
 
         return new WorksheetAnswer(results, notices);

@@ -7,17 +7,17 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Two to six wines in one.</summary>
 internal static class BlendWines
 {
-    private static readonly NumberListInput _volumes = new("volumes", "Volume of each wine", QuantityKind.Volume, 0.01, 10_000, 2, 6);
-    private static readonly NumberListInput _gravities = new("gravities", "Gravity of each", QuantityKind.Gravity, 0.970, 1.150, 2, 6);
-    private static readonly NumberListInput _alcohols = new("alcohols", "Alcohol of each", QuantityKind.Alcohol, 0, 22, 2, 6);
-    private static readonly NumberListInput _acidities = new("acidities", "Titratable acidity of each", QuantityKind.AcidConcentration, 0, 20, 2, 6, Optional: true, Help: "As tartaric acid.");
-    private static readonly NumberListInput _sulfites = new("total-sulfites", "Total sulfite of each", QuantityKind.SmallDose, 0, 500, 2, 6, Optional: true);
+    private static readonly NumberListInput Volumes = new("volumes", "Volume of each wine", QuantityKind.Volume, 0.01, 10_000, 2, 6);
+    private static readonly NumberListInput Gravities = new("gravities", "Gravity of each", QuantityKind.Gravity, 0.970, 1.150, 2, 6);
+    private static readonly NumberListInput Alcohols = new("alcohols", "Alcohol of each", QuantityKind.Alcohol, 0, 22, 2, 6);
+    private static readonly NumberListInput Acidities = new("acidities", "Titratable acidity of each", QuantityKind.AcidConcentration, 0, 20, 2, 6, Optional: true, Help: "As tartaric acid.");
+    private static readonly NumberListInput Sulfites = new("total-sulfites", "Total sulfite of each", QuantityKind.SmallDose, 0, 500, 2, 6, Optional: true);
 
-    private static readonly NumberOutput _volume = new("volume-after", "Volume of the blend", QuantityKind.Volume, 2);
-    private static readonly NumberOutput _gravity = new("gravity-after", "Gravity", QuantityKind.Gravity, 4);
-    private static readonly NumberOutput _alcohol = new("alcohol-after", "Alcohol", QuantityKind.Alcohol, 2);
-    private static readonly NumberOutput _acidity = new("titratable-acidity-after", "Titratable acidity", QuantityKind.AcidConcentration, 2);
-    private static readonly NumberOutput _sulfite = new("total-sulfite-after", "Total sulfite", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput VolumeOutput = new("volume-after", "Volume of the blend", QuantityKind.Volume, 2);
+    private static readonly NumberOutput Gravity = new("gravity-after", "Gravity", QuantityKind.Gravity, 4);
+    private static readonly NumberOutput Alcohol = new("alcohol-after", "Alcohol", QuantityKind.Alcohol, 2);
+    private static readonly NumberOutput Acidity = new("titratable-acidity-after", "Titratable acidity", QuantityKind.AcidConcentration, 2);
+    private static readonly NumberOutput Sulfite = new("total-sulfite-after", "Total sulfite", QuantityKind.SmallDose, 0);
 
     public static Worksheet Sheet { get; } = new()
     {
@@ -25,8 +25,8 @@ internal static class BlendWines
         Subject = WorksheetSubject.Blending,
         Title = "Blend two to six wines",
         Purpose = "Volume, gravity, alcohol, acidity and sulfite of a blend, by mass: volumes do not quite add up. pH is no mean of the parts: measure it.",
-        Inputs = [_volumes, _gravities, _alcohols, _acidities, _sulfites],
-        Outputs = [_volume, _gravity, _alcohol, _acidity, _sulfite],
+        Inputs = [Volumes, Gravities, Alcohols, Acidities, Sulfites],
+        Outputs = [VolumeOutput, Gravity, Alcohol, Acidity, Sulfite],
         Sources = [WorksheetSource.Computed("balance of mass"), WorksheetSource.Published("OIMLR22", "density of ethanol and water, with its contraction")],
         Cautions = [Caution.BottlePressure, Caution.MeasureFirst],
         Examples = [WorkedExample.Of("volumes=20;5 gravities=0.9922;0.9950 alcohols=13.5;11 acidities=6;8", "computed by hand: (20 x 13.5 + 5 x 11)/25, (20 x 6 + 5 x 8)/25", new("alcohol-after", 13.0, 0.01), new("titratable-acidity-after", 6.4, 0.005))],
@@ -35,8 +35,8 @@ internal static class BlendWines
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var volumes = values.Of(_volumes);
-        foreach (var list in new[] { _gravities, _alcohols, _acidities, _sulfites })
+        var volumes = values.Of(Volumes);
+        foreach (var list in new[] { Gravities, Alcohols, Acidities, Sulfites })
         {
             if (values.Of(list).Count != volumes.Count && (!list.IsOptional || values.Of(list).Count > 0))
             {
@@ -44,23 +44,23 @@ internal static class BlendWines
             }
         }
 
-        var (acidities, sulfites) = (values.Of(_acidities), values.Of(_sulfites));
+        var (acidities, sulfites) = (values.Of(Acidities), values.Of(Sulfites));
         var after = Blend.Of([.. volumes.Select((volume, place) => new BlendPart(
-            Liquid.Of(Volume.FromLiters(volume), SpecificGravity.FromRatio(values.Of(_gravities)[place]), AlcoholByVolume.FromPercent(values.Of(_alcohols)[place])),
+            Liquid.Of(Volume.FromLiters(volume), SpecificGravity.FromRatio(values.Of(Gravities)[place]), AlcoholByVolume.FromPercent(values.Of(Alcohols)[place])),
             acidities.Count > 0 ? acidities[place] : 0,
             TotalSulfite: sulfites.Count > 0 ? sulfites[place] : 0))]);
         var results = new List<WorksheetResult>
         {
-            _volume.Is(after.Liquid.Volume.Liters), _gravity.Is(after.Liquid.Gravity.Value, 0.0005), _alcohol.Is(after.Liquid.Alcohol.Percent, 0.05),
+            VolumeOutput.Is(after.Liquid.Volume.Liters), Gravity.Is(after.Liquid.Gravity.Value, 0.0005), Alcohol.Is(after.Liquid.Alcohol.Percent, 0.05),
         };
         if (acidities.Count > 0)
         {
-            results.Add(_acidity.Is(after.TitratableAcidity));
+            results.Add(Acidity.Is(after.TitratableAcidity));
         }
 
         if (sulfites.Count > 0)
         {
-            results.Add(_sulfite.Is(after.TotalSulfite));
+            results.Add(Sulfite.Is(after.TotalSulfite));
         }
 
         return new WorksheetAnswer(results, [WorksheetNotice.Note("blend-wakes", "A dry wine blended with a sweet one can ferment again: stabilize the blend, and measure free sulfite and pH anew.")]);

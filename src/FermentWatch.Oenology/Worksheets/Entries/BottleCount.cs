@@ -6,12 +6,12 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Bottles that a volume fills.</summary>
 internal static class BottleCount
 {
-    private static readonly NumberInput _loss = new("loss", "Stays in vessel, hose and filter", QuantityKind.Percent, 0, 50, Usual: 2, Help: "1 to 3 % with care, 5 to 10 % off lees.");
+    private static readonly NumberInput Loss = new("loss", "Stays in vessel, hose and filter", QuantityKind.Percent, 0, 50, Usual: 2, Help: "1 to 3 % with care, 5 to 10 % off lees.");
 
-    private static readonly NumberOutput _full = new("bottles", "Full bottles", QuantityKind.Count, 0);
-    private static readonly NumberOutput _last = new("last-bottle", "Left for a last part bottle", QuantityKind.SmallVolume, 0);
-    private static readonly NumberOutput _lost = new("lost", "Lost", QuantityKind.Volume, 2);
-    private static readonly NumberOutput _headspace = new("headspace-share", "Headspace over the wine", QuantityKind.Percent, 1);
+    private static readonly NumberOutput Full = new("bottles", "Full bottles", QuantityKind.Count, 0);
+    private static readonly NumberOutput Last = new("last-bottle", "Left for a last part bottle", QuantityKind.SmallVolume, 0);
+    private static readonly NumberOutput Lost = new("lost", "Lost", QuantityKind.Volume, 2);
+    private static readonly NumberOutput Headspace = new("headspace-share", "Headspace over the wine", QuantityKind.Percent, 1);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -20,8 +20,8 @@ internal static class BottleCount
         Subject = WorksheetSubject.Bottling,
         Title = "Bottles and fill",
         Purpose = "How many bottles a volume fills, what is left for a last one, and the headspace. A part bottle is drunk first, not kept.",
-        Inputs = [GasFields.Volume, _loss, GasFields.Bottle, GasFields.Headspace],
-        Outputs = [_full, _last, _lost, _headspace],
+        Inputs = [GasFields.Volume, Loss, GasFields.Bottle, GasFields.Headspace],
+        Outputs = [Full, Last, Lost, Headspace],
         Sources = [WorksheetSource.Computed("arithmetic"), WorksheetSource.CommonPractice("losses of 1 to 3 %, 5 to 10 % off lees")],
         Cautions = [Caution.BottlePressure, Caution.GlassVessel, Caution.Cleaners],
         Examples =
@@ -35,16 +35,16 @@ internal static class BottleCount
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
         _ = GasFields.HeadspaceRatio(values);
-        var fill = BottleFill.Of(values.Volume(GasFields.Volume), values.Of(_loss) / 100, values.Of(GasFields.Bottle), values.Of(GasFields.Headspace));
+        var fill = BottleFill.Of(values.Volume(GasFields.Volume), values.Of(Loss) / 100, values.Of(GasFields.Bottle), values.Of(GasFields.Headspace));
         IReadOnlyList<WorksheetNotice> notices = fill.LastMilliliters > 0
             ? [WorksheetNotice.Note("part-bottle", "A part bottle holds air over the wine: drink it first, or keep it cold for topping up.")]
             : [];
         return new(
             [
-                _full.Is(fill.FullBottles),
-                _last.Is(fill.LastMilliliters),
-                _lost.Is(fill.Lost.Liters),
-                _headspace.Is(100 * fill.HeadspaceRatio),
+                Full.Is(fill.FullBottles),
+                Last.Is(fill.LastMilliliters),
+                Lost.Is(fill.Lost.Liters),
+                Headspace.Is(100 * fill.HeadspaceRatio),
             ],
             notices);
     }

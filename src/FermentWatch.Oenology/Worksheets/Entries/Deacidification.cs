@@ -15,18 +15,18 @@ internal enum ShelfCarbonate
 /// <summary>Carbonate for a wanted fall of acidity, between its two limits.</summary>
 internal static class Deacidification
 {
-    private static readonly ChoiceInput<ShelfCarbonate> _carbonate = new(
+    private static readonly ChoiceInput<ShelfCarbonate> CarbonateInput = new(
         "carbonate",
         "Carbonate",
         [(ShelfCarbonate.PotassiumBicarbonate, "Potassium bicarbonate"), (ShelfCarbonate.PotassiumCarbonate, "Potassium carbonate"), (ShelfCarbonate.CalciumCarbonate, "Calcium carbonate")],
         ShelfCarbonate.PotassiumBicarbonate);
 
-    private static readonly NumberInput _fall = new("fall", "Fall of titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 6);
+    private static readonly NumberInput Fall = new("fall", "Fall of titratable acidity wanted, as tartaric acid", QuantityKind.AcidConcentration, 0.1, 6);
 
-    private static readonly NumberOutput _least = new("mass-least", "At least, if all the tartrate settles in the cold", QuantityKind.Mass, 1);
-    private static readonly NumberOutput _most = new("mass-most", "At most, if none settles", QuantityKind.Mass, 1);
-    private static readonly NumberOutput _phSettled = new("ph-settled", "pH after the least, with tartrate settled", QuantityKind.Ph, 2);
-    private static readonly NumberOutput _phUnsettled = new("ph-unsettled", "pH after the most, without", QuantityKind.Ph, 2);
+    private static readonly NumberOutput Least = new("mass-least", "At least, if all the tartrate settles in the cold", QuantityKind.Mass, 1);
+    private static readonly NumberOutput Most = new("mass-most", "At most, if none settles", QuantityKind.Mass, 1);
+    private static readonly NumberOutput PhSettled = new("ph-settled", "pH after the least, with tartrate settled", QuantityKind.Ph, 2);
+    private static readonly NumberOutput PhUnsettled = new("ph-unsettled", "pH after the most, without", QuantityKind.Ph, 2);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -35,8 +35,8 @@ internal static class Deacidification
         Subject = WorksheetSubject.Acidity,
         Title = "Carbonate for less acid",
         Purpose = "How much carbonate for a fall of titratable acidity. It depends on how much tartrate settles later, so two limits are given: begin with the lesser, chill, measure, and taste.",
-        Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, _carbonate, _fall, AcidFields.EndPoint, LawField.Input],
-        Outputs = [_least, _most, _phSettled, _phUnsettled],
+        Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, CarbonateInput, Fall, AcidFields.EndPoint, LawField.Input],
+        Outputs = [Least, Most, PhSettled, PhUnsettled],
         Sources = [.. AcidFields.Sources, WorksheetSource.Published("AWRI", "reactions of carbonates"), WorksheetSource.CommonPractice("highest doses of carbonates"), WorksheetSource.Published("RibereauGayon2006", "0.49 g/L as sulfuric for 1 g/L of potassium bicarbonate")],
         Cautions = [Caution.CarbonateFoam, Caution.MeasureFirst],
         Examples =
@@ -53,18 +53,18 @@ internal static class Deacidification
     {
         var profile = values.Of(AcidFields.Profile);
         var buffer = AcidFields.Fitted(values, profile, values.Of(AcidFields.Alcohol));
-        if (values.Of(_fall) >= values.Of(AcidFields.Acidity))
+        if (values.Of(Fall) >= values.Of(AcidFields.Acidity))
         {
-            throw values.Wrong(_fall, "less than the titratable acidity now");
+            throw values.Wrong(Fall, "less than the titratable acidity now");
         }
 
-        var carbonate = values.Of(_carbonate) switch
+        var carbonate = values.Of(CarbonateInput) switch
         {
             ShelfCarbonate.PotassiumBicarbonate => Carbonate.PotassiumBicarbonate,
             ShelfCarbonate.PotassiumCarbonate => Carbonate.PotassiumCarbonate,
             _ => Carbonate.CalciumCarbonate,
         };
-        var (least, most) = carbonate.DoseFor(TitratableAcidity.FromGramsPerLiter(values.Of(_fall), AcidBasis.Tartaric));
+        var (least, most) = carbonate.DoseFor(TitratableAcidity.FromGramsPerLiter(values.Of(Fall), AcidBasis.Tartaric));
         var assessed = Assessed(values, carbonate, least);
         if (assessed.IsRefused)
         {
@@ -74,18 +74,18 @@ internal static class Deacidification
         var volume = values.Volume(AcidFields.Volume);
         return new WorksheetAnswer(
             [
-                _least.Is(least.GramsIn(volume)),
-                _most.Is(most.GramsIn(volume)),
-                _phSettled.Is(buffer.After(carbonate.ChangeBy(least, 1)).Ph, ph => ph.Value),
-                _phUnsettled.Is(buffer.After(carbonate.ChangeBy(most, 0)).Ph, ph => ph.Value),
+                Least.Is(least.GramsIn(volume)),
+                Most.Is(most.GramsIn(volume)),
+                PhSettled.Is(buffer.After(carbonate.ChangeBy(least, 1)).Ph, ph => ph.Value),
+                PhUnsettled.Is(buffer.After(carbonate.ChangeBy(most, 0)).Ph, ph => ph.Value),
             ],
             [.. new[] { Assessed(values, carbonate, most).Notice }.OfType<WorksheetNotice>().Where(notice => notice.Weight is NoticeWeight.Warning), .. AcidFields.Notices(buffer, profile), .. Notices(values)]);
     }
 
     // Potassium carbonate has no guard rail of its own: it counts as the bicarbonate of the same acid bound.
     private static DoseAssessment Assessed(WorksheetValues values, Carbonate carbonate, MassConcentration dose) => GuardRails.Assess(
-        values.Of(_carbonate) is ShelfCarbonate.CalciumCarbonate ? Additive.CalciumCarbonate : Additive.PotassiumBicarbonate,
-        values.Of(_carbonate) is ShelfCarbonate.PotassiumCarbonate
+        values.Of(CarbonateInput) is ShelfCarbonate.CalciumCarbonate ? Additive.CalciumCarbonate : Additive.PotassiumBicarbonate,
+        values.Of(CarbonateInput) is ShelfCarbonate.PotassiumCarbonate
             ? MassConcentration.FromGramsPerLiter(dose.GramsPerLiter * carbonate.FallWithoutSettling / Carbonate.PotassiumBicarbonate.FallWithoutSettling)
             : dose,
         values.Of(LawField.Input),
@@ -94,7 +94,7 @@ internal static class Deacidification
     private static IEnumerable<WorksheetNotice> Notices(WorksheetValues values)
     {
         yield return WorksheetNotice.Note("sulfite-again", "The pH rises: free sulfite protects less afterwards, so look at it again.");
-        if (values.Of(_fall) > 2)
+        if (values.Of(Fall) > 2)
         {
             yield return WorksheetNotice.Warning("more-than-usual", "More than 1 to 2 g/L strips a wine (common practice, no source): try it on a sample, and rather by malolactic conversion or blending.");
         }
@@ -104,7 +104,7 @@ internal static class Deacidification
             yield return WorksheetNotice.Note("little-tartaric", "There is little tartaric acid here, so nearly nothing settles: the greater limit is the likely one.");
         }
 
-        if (values.Of(_carbonate) is ShelfCarbonate.CalciumCarbonate)
+        if (values.Of(CarbonateInput) is ShelfCarbonate.CalciumCarbonate)
         {
             yield return WorksheetNotice.Warning("calcium-tartrate", "Calcium tartrate settles over weeks, also in the bottle: long before bottling only.");
         }

@@ -7,14 +7,14 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Dissolved gas at a temperature, from pressure to level and back.</summary>
 internal static class DissolvedGasEntry
 {
-    private static readonly NumberInput _temperature = new("temperature", "Temperature of the wine", QuantityKind.Temperature, -5, 40);
-    private static readonly NumberInput _gauge = new("gauge-pressure", "Pressure on the gauge", QuantityKind.Pressure, 0, 12, Optional: true, Help: "Above the air, all of it carbon dioxide. 0 for wine under an airlock.");
-    private static readonly NumberInput _volumes = new("gas-volumes", "Level wanted, in volumes", QuantityKind.Ratio, 0, 8, Optional: true, Help: "Liters of gas at 0 °C in a liter.");
+    private static readonly NumberInput Temperature = new("temperature", "Temperature of the wine", QuantityKind.Temperature, -5, 40);
+    private static readonly NumberInput Gauge = new("gauge-pressure", "Pressure on the gauge", QuantityKind.Pressure, 0, 12, Optional: true, Help: "Above the air, all of it carbon dioxide. 0 for wine under an airlock.");
+    private static readonly NumberInput Volumes = new("gas-volumes", "Level wanted, in volumes", QuantityKind.Ratio, 0, 8, Optional: true, Help: "Liters of gas at 0 °C in a liter.");
 
-    private static readonly NumberOutput _dissolved = new("dissolved", "Carbon dioxide dissolved", QuantityKind.Dose, 2);
-    private static readonly NumberOutput _inVolumes = new("volumes", "the same in volumes", QuantityKind.Ratio, 2);
-    private static readonly NumberOutput _pressure = new("pressure", "Pressure on the gauge", QuantityKind.Pressure, 2);
-    private static readonly NumberOutput _saturation = new("saturation", "Held by wine under an airlock", QuantityKind.Dose, 2);
+    private static readonly NumberOutput Dissolved = new("dissolved", "Carbon dioxide dissolved", QuantityKind.Dose, 2);
+    private static readonly NumberOutput InVolumes = new("volumes", "the same in volumes", QuantityKind.Ratio, 2);
+    private static readonly NumberOutput PressureOutput = new("pressure", "Pressure on the gauge", QuantityKind.Pressure, 2);
+    private static readonly NumberOutput Saturation = new("saturation", "Held by wine under an airlock", QuantityKind.Dose, 2);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -23,8 +23,8 @@ internal static class DissolvedGasEntry
         Subject = WorksheetSubject.CarbonDioxide,
         Title = "Carbonation: level and pressure",
         Purpose = "How much carbon dioxide wine or mead holds at a temperature, from the pressure, from grams or from volumes. Give one of the three; without any, the wine under an airlock.",
-        Inputs = [_temperature, GasFields.Alcohol, GasFields.Sugar, _gauge, GasFields.Measured, _volumes],
-        Outputs = [_dissolved, _inVolumes, _pressure, _saturation],
+        Inputs = [Temperature, GasFields.Alcohol, GasFields.Sugar, Gauge, GasFields.Measured, Volumes],
+        Outputs = [Dissolved, InVolumes, PressureOutput, Saturation],
         Sources = GasFields.Sources,
         Cautions = [Caution.BottlePressure],
         Examples =
@@ -38,13 +38,13 @@ internal static class DissolvedGasEntry
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (gauge, grams, volumes) = (values.Maybe(_gauge), values.Maybe(GasFields.Measured), values.Maybe(_volumes));
+        var (gauge, grams, volumes) = (values.Maybe(Gauge), values.Maybe(GasFields.Measured), values.Maybe(Volumes));
         if (new[] { gauge, grams, volumes }.Count(one => one is not null) > 1)
         {
-            throw values.Wrong(gauge is not null ? _gauge : _volumes, "left empty when another of pressure, grams and volumes is given");
+            throw values.Wrong(gauge is not null ? Gauge : Volumes, "left empty when another of pressure, grams and volumes is given");
         }
 
-        var (temperature, alcohol) = (values.Temperature(_temperature), values.Alcohol(GasFields.Alcohol));
+        var (temperature, alcohol) = (values.Temperature(Temperature), values.Alcohol(GasFields.Alcohol));
         var sugar = SugarConcentration.FromGramsPerLiter(values.Of(GasFields.Sugar));
         var dissolved = grams is { } given ? Exactly(MassConcentration.FromGramsPerLiter(given))
             : volumes is { } level ? Exactly(CarbonDioxideSolubility.OfVolumes(level))
@@ -59,15 +59,15 @@ internal static class DissolvedGasEntry
 
         return new(
             [
-                _dissolved.Is(dissolved.Value.GramsPerLiter, dissolved.Tolerance / 1000, dissolved.Validity),
-                _inVolumes.Is(CarbonDioxideSolubility.VolumesOf(dissolved.Value)),
-                _pressure.Is(pressure.Value.GaugeBar, pressure.Tolerance, pressure.Validity),
+                Dissolved.Is(dissolved.Value.GramsPerLiter, dissolved.Tolerance / 1000, dissolved.Validity),
+                InVolumes.Is(CarbonDioxideSolubility.VolumesOf(dissolved.Value)),
+                PressureOutput.Is(pressure.Value.GaugeBar, pressure.Tolerance, pressure.Validity),
                 Saturated(CarbonDioxideSolubility.Saturation(temperature, alcohol, sugar)),
             ],
             notices);
     }
 
-    private static NumberResult Saturated(Computed<MassConcentration> saturation) => _saturation.Is(saturation.Value.GramsPerLiter, saturation.Tolerance / 1000, saturation.Validity);
+    private static NumberResult Saturated(Computed<MassConcentration> saturation) => Saturation.Is(saturation.Value.GramsPerLiter, saturation.Tolerance / 1000, saturation.Validity);
 
     private static Computed<MassConcentration> Exactly(MassConcentration value) => new(value, 0, Validity.WithinSource);
 }

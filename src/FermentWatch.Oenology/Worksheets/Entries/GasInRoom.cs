@@ -7,16 +7,16 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Gas of a ferment in a room.</summary>
 internal static class GasInRoom
 {
-    private static readonly NumberInput _sugar = new("fermentable-sugar", "Sugar that ferments", QuantityKind.SugarConcentration, 1, 500, Help: "Glucose and fructose of the must, together with every feeding.");
-    private static readonly NumberInput _room = new("room", "Volume of the closed room", QuantityKind.RoomVolume, 0.1, 100000);
-    private static readonly NumberInput _temperature = new("room-temperature", "Temperature of the room", QuantityKind.Temperature, -5, 40, Usual: 20);
-    private static readonly NumberInput _days = new("days", "Days of the main ferment", QuantityKind.Days, 1, 120, Usual: 10);
+    private static readonly NumberInput Sugar = new("fermentable-sugar", "Sugar that ferments", QuantityKind.SugarConcentration, 1, 500, Help: "Glucose and fructose of the must, together with every feeding.");
+    private static readonly NumberInput Room = new("room", "Volume of the closed room", QuantityKind.RoomVolume, 0.1, 100000);
+    private static readonly NumberInput Temperature = new("room-temperature", "Temperature of the room", QuantityKind.Temperature, -5, 40, Usual: 20);
+    private static readonly NumberInput Days = new("days", "Days of the main ferment", QuantityKind.Days, 1, 120, Usual: 10);
 
-    private static readonly NumberOutput _gas = new("gas", "Carbon dioxide in all", QuantityKind.Volume, 0);
-    private static readonly NumberOutput _share = new("share", "Share of the room's air if all stayed", QuantityKind.Percent, 2);
-    private static readonly NumberOutput _parts = new("parts-per-million", "the same in parts per million", QuantityKind.Count, 0);
-    private static readonly NumberOutput _air = new("fresh-air", "Fresh air in an hour that keeps 5000 ppm on the busiest day", QuantityKind.RoomVolume, 1);
-    private static readonly TextOutput _meaning = new("meaning", "What that means");
+    private static readonly NumberOutput Gas = new("gas", "Carbon dioxide in all", QuantityKind.Volume, 0);
+    private static readonly NumberOutput Share = new("share", "Share of the room's air if all stayed", QuantityKind.Percent, 2);
+    private static readonly NumberOutput Parts = new("parts-per-million", "the same in parts per million", QuantityKind.Count, 0);
+    private static readonly NumberOutput Air = new("fresh-air", "Fresh air in an hour that keeps 5000 ppm on the busiest day", QuantityKind.RoomVolume, 1);
+    private static readonly TextOutput Meaning = new("meaning", "What that means");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -25,8 +25,8 @@ internal static class GasInRoom
         Subject = WorksheetSubject.CarbonDioxide,
         Title = "Carbon dioxide in a room",
         Purpose = "How much gas a batch gives off, and what it makes of the air of a closed room. An upper bound; near the floor there is more than the mean. No figure replaces a gas alarm.",
-        Inputs = [GasFields.Volume, _sugar, _room, _temperature, _days],
-        Outputs = [_gas, _share, _parts, _air, _meaning],
+        Inputs = [GasFields.Volume, Sugar, Room, Temperature, Days],
+        Outputs = [Gas, Share, Parts, Air, Meaning],
         Sources =
         [
             WorksheetSource.Computed("stoichiometry from the standard atomic masses, ideal gas"),
@@ -47,17 +47,17 @@ internal static class GasInRoom
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var gas = FermentationGas.VolumeOf(values.Volume(GasFields.Volume), SugarConcentration.FromGramsPerLiter(values.Of(_sugar)), values.Temperature(_temperature), Pressure.Atmosphere);
-        var parts = FermentationGas.PartsPerMillion(gas.Value, values.Of(_room));
+        var gas = FermentationGas.VolumeOf(values.Volume(GasFields.Volume), SugarConcentration.FromGramsPerLiter(values.Of(Sugar)), values.Temperature(Temperature), Pressure.Atmosphere);
+        var parts = FermentationGas.PartsPerMillion(gas.Value, values.Of(Room));
         var level = ExposureLevel.Reached(parts);
         var meaning = level is null ? "below the limit for a working day of eight hours, 5000 ppm; near the floor there can be more" : level.Text;
         return new(
             [
-                _gas.Is(gas, volume => volume.Liters),
-                _share.Is(parts / 10_000, parts / 10_000 * gas.Tolerance / Math.Max(1, gas.Value.Liters)),
-                _parts.Is(parts),
-                _air.Is(FermentationGas.FreshAirCubicMetersPerHour(gas.Value, values.Of(_days), ExposureLevel.WorkingDay.PartsPerMillion)),
-                _meaning.Is(meaning),
+                Gas.Is(gas, volume => volume.Liters),
+                Share.Is(parts / 10_000, parts / 10_000 * gas.Tolerance / Math.Max(1, gas.Value.Liters)),
+                Parts.Is(parts),
+                Air.Is(FermentationGas.FreshAirCubicMetersPerHour(gas.Value, values.Of(Days), ExposureLevel.WorkingDay.PartsPerMillion)),
+                Meaning.Is(meaning),
             ],
             level is null
                 ? [WorksheetNotice.Note("below-levels", FormattableString.Invariant($"{parts:F0} ppm if all the gas stayed in the room: {meaning}. Air it all the same."))]

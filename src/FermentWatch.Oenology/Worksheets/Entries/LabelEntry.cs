@@ -7,14 +7,14 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Text for the label.</summary>
 internal static class LabelEntry
 {
-    private static readonly NumberInput _total = new("total-sulfite", "Total sulfite", QuantityKind.SmallDose, 0, 500, Optional: true, Help: "Measured, or the sum of what was added. Yeast forms some by itself.");
-    private static readonly YesNoInput _egg = new("egg", "Fined with egg white?", Usual: false);
-    private static readonly YesNoInput _milk = new("milk", "Fined with casein or milk?", Usual: false);
-    private static readonly YesNoInput _fish = new("fish", "Fined with isinglass or other fish?", Usual: false);
-    private static readonly YesNoInput _honey = new("honey", "Honey in it?", Usual: false);
+    private static readonly NumberInput Total = new("total-sulfite", "Total sulfite", QuantityKind.SmallDose, 0, 500, Optional: true, Help: "Measured, or the sum of what was added. Yeast forms some by itself.");
+    private static readonly YesNoInput EggInput = new("egg", "Fined with egg white?", Usual: false);
+    private static readonly YesNoInput MilkInput = new("milk", "Fined with casein or milk?", Usual: false);
+    private static readonly YesNoInput FishInput = new("fish", "Fined with isinglass or other fish?", Usual: false);
+    private static readonly YesNoInput HoneyInput = new("honey", "Honey in it?", Usual: false);
 
-    private static readonly TextOutput _text = new("label", "On the label");
-    private static readonly NumberOutput _alcohol = new("alcohol-printed", "Alcohol as printed", QuantityKind.Alcohol, 1);
+    private static readonly TextOutput Text = new("label", "On the label");
+    private static readonly NumberOutput AlcoholOutput = new("alcohol-printed", "Alcohol as printed", QuantityKind.Alcohol, 1);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -23,8 +23,8 @@ internal static class LabelEntry
         Subject = WorksheetSubject.Bottling,
         Title = "Label text",
         Purpose = "What to write on a home bottle so that whoever drinks it knows what is in it: alcohol as a law rounds it, sulfites, finings that some people must not have. Ask your local law.",
-        Inputs = [GasFields.Alcohol, GasFields.Bottle, _total, _egg, _milk, _fish, _honey, LawField.Input],
-        Outputs = [_text, _alcohol],
+        Inputs = [GasFields.Alcohol, GasFields.Bottle, Total, EggInput, MilkInput, FishInput, HoneyInput, LawField.Input],
+        Outputs = [Text, AlcoholOutput],
         Sources =
         [
             WorksheetSource.Published("CFR4.22", "sulfites from 10 mg/L, United States"),
@@ -48,11 +48,11 @@ internal static class LabelEntry
             Alcohol = values.Alcohol(GasFields.Alcohol),
             Law = values.Of(LawField.Input),
             Milliliters = values.Of(GasFields.Bottle),
-            TotalSulfite = values.Maybe(_total) is { } total ? MassConcentration.FromMilligramsPerLiter(total) : null,
-            Egg = values.Of(_egg),
-            Milk = values.Of(_milk),
-            Fish = values.Of(_fish),
-            Honey = values.Of(_honey),
+            TotalSulfite = values.Maybe(Total) is { } total ? MassConcentration.FromMilligramsPerLiter(total) : null,
+            Egg = values.Of(EggInput),
+            Milk = values.Of(MilkInput),
+            Fish = values.Of(FishInput),
+            Honey = values.Of(HoneyInput),
         };
         var printed = AlcoholOnLabel.Of(facts.Alcohol, facts.Law);
         var notices = new List<WorksheetNotice>
@@ -70,6 +70,6 @@ internal static class LabelEntry
             notices.Add(WorksheetNotice.Note(Caution.HoneyInfants.Code, Caution.HoneyInfants.Text));
         }
 
-        return new([_text.Is(LabelText.Lines(facts)), _alcohol.Is(printed.Percent)], notices);
+        return new([Text.Is(LabelText.Lines(facts)), AlcoholOutput.Is(printed.Percent)], notices);
     }
 }

@@ -7,11 +7,11 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>What malolactic conversion does to acid and pH.</summary>
 internal static class MalolacticEntry
 {
-    private static readonly NumberInput _malic = new("malic-acid", "Malic acid, measured", QuantityKind.AcidConcentration, 0.05, 15);
+    private static readonly NumberInput Malic = new("malic-acid", "Malic acid, measured", QuantityKind.AcidConcentration, 0.05, 15);
 
-    private static readonly NumberOutput _lactic = new("lactic-acid", "Lactic acid formed", QuantityKind.AcidConcentration, 2);
-    private static readonly NumberOutput _gas = new("carbon-dioxide", "Carbon dioxide formed", QuantityKind.AcidConcentration, 2);
-    private static readonly NumberOutput _fall = new("acidity-fall", "Fall of titratable acidity, as tartaric acid", QuantityKind.AcidConcentration, 2);
+    private static readonly NumberOutput Lactic = new("lactic-acid", "Lactic acid formed", QuantityKind.AcidConcentration, 2);
+    private static readonly NumberOutput Gas = new("carbon-dioxide", "Carbon dioxide formed", QuantityKind.AcidConcentration, 2);
+    private static readonly NumberOutput Fall = new("acidity-fall", "Fall of titratable acidity, as tartaric acid", QuantityKind.AcidConcentration, 2);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -20,8 +20,8 @@ internal static class MalolacticEntry
         Subject = WorksheetSubject.Acidity,
         Title = "Malolactic conversion",
         Purpose = "What bacteria make of the malic acid: softer lactic acid, less acidity, a higher pH and carbon dioxide that counts in a closed bottle.",
-        Inputs = [_malic, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, AcidFields.EndPoint],
-        Outputs = [_lactic, _gas, _fall, AcidFields.PhAfter, AcidFields.AcidityAfter],
+        Inputs = [Malic, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, AcidFields.EndPoint],
+        Outputs = [Lactic, Gas, Fall, AcidFields.PhAfter, AcidFields.AcidityAfter],
         Sources =
         [
             WorksheetSource.Computed("stoichiometry by atomic masses"),
@@ -39,15 +39,15 @@ internal static class MalolacticEntry
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var malic = MassConcentration.FromGramsPerLiter(values.Of(_malic));
+        var malic = MassConcentration.FromGramsPerLiter(values.Of(Malic));
         var profile = values.Of(AcidFields.Profile);
         var buffer = AcidFields.Fitted(values, profile, values.Of(AcidFields.Alcohol), malic);
         var after = buffer.After(AcidChange.Malolactic(malic));
         return new WorksheetAnswer(
             [
-                _lactic.Is(MalolacticConversion.LacticFrom(malic).GramsPerLiter),
-                _gas.Is(MalolacticConversion.CarbonDioxideFrom(malic).GramsPerLiter),
-                _fall.Is(MalolacticConversion.FallFrom(malic).GramsPerLiter(AcidBasis.Tartaric)),
+                Lactic.Is(MalolacticConversion.LacticFrom(malic).GramsPerLiter),
+                Gas.Is(MalolacticConversion.CarbonDioxideFrom(malic).GramsPerLiter),
+                Fall.Is(MalolacticConversion.FallFrom(malic).GramsPerLiter(AcidBasis.Tartaric)),
                 .. AcidFields.Results(after),
             ],
             [

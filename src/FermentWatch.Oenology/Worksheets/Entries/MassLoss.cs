@@ -6,10 +6,10 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Gravity from a scale under the vessel.</summary>
 internal static class MassLoss
 {
-    private static readonly NumberInput _volume = new("volume", "Volume of must at the start", QuantityKind.Volume, 0.5, 10_000);
-    private static readonly NumberInput _original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.000, 1.175);
-    private static readonly NumberInput _lost = new("mass-lost", "Mass lost as gas", QuantityKind.LargeMass, 0, 2000, Help: "Samples and rackings taken out of it.");
-    private static readonly NumberOutput _gravity = new("gravity", "Gravity now", QuantityKind.Gravity, 3);
+    private static readonly NumberInput Volume = new("volume", "Volume of must at the start", QuantityKind.Volume, 0.5, 10_000);
+    private static readonly NumberInput Original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.000, 1.175);
+    private static readonly NumberInput Lost = new("mass-lost", "Mass lost as gas", QuantityKind.LargeMass, 0, 2000, Help: "Samples and rackings taken out of it.");
+    private static readonly NumberOutput Gravity = new("gravity", "Gravity now", QuantityKind.Gravity, 3);
 
     public static Worksheet Sheet { get; } = new()
     {
@@ -17,11 +17,11 @@ internal static class MassLoss
         Subject = WorksheetSubject.Gravity,
         Title = "Gravity from the mass that left as gas",
         Purpose = "The gravity of a ferment whose vessel stands on a scale.",
-        Inputs = [_volume, _original, _lost],
-        Outputs = [_gravity],
+        Inputs = [Volume, Original, Lost],
+        Outputs = [Gravity],
         Sources = [WorksheetSource.Published("Balling1865", "balance of alcohol, gas and yeast"), WorksheetSource.FromMemory("0.9565 g of gas for a gram of ethanol")],
         Cautions = [Caution.CarbonDioxide],
         Examples = [WorkedExample.Of("volume=20 original-gravity=1.090 mass-lost=0", "nothing lost, nothing fermented", new ExpectedResult("gravity", 1.090, 0.0005))],
-        Compute = values => WorksheetAnswer.Of(_gravity.Is(GravityFromMassLoss.Of(values.Gravity(_original), values.Volume(_volume), values.Of(_lost)), gravity => gravity.Value)),
+        Compute = values => WorksheetAnswer.Of(Gravity.Is(GravityFromMassLoss.Of(values.Gravity(Original), values.Volume(Volume), values.Of(Lost)), gravity => gravity.Value)),
     };
 }

@@ -14,22 +14,22 @@ internal enum DissociationChoice
 /// <summary>Molecular sulfite from free sulfite and pH, and the free that a target needs.</summary>
 internal static class MolecularSulfite
 {
-    private static readonly NumberInput _free = new("free-sulfite", "Free sulfite, measured", QuantityKind.SmallDose, 0, 200, Optional: true, Help: "As sulfur dioxide.");
-    private static readonly ChoiceInput<DissociationChoice> _choice = new(
+    private static readonly NumberInput Free = new("free-sulfite", "Free sulfite, measured", QuantityKind.SmallDose, 0, 200, Optional: true, Help: "As sulfur dioxide.");
+    private static readonly ChoiceInput<DissociationChoice> Choice = new(
         "dissociation",
         "pKa of sulfurous acid",
         [(DissociationChoice.Fixed, "1.81, as in printed tables"), (DissociationChoice.OivTable, "Table of OIV, 20 to 40 °C and 0 to 15 % vol")],
         DissociationChoice.Fixed,
         Help: "The table makes more of the free sulfite molecular, so it asks for less; it is never continued outside its range.");
 
-    private static readonly NumberInput _alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 25, Optional: true, Help: "For the table of OIV.");
-    private static readonly NumberInput _temperature = new("temperature", "Temperature of the wine", QuantityKind.Temperature, 0, 45, Optional: true, Help: "For the table of OIV.");
+    private static readonly NumberInput Alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 25, Optional: true, Help: "For the table of OIV.");
+    private static readonly NumberInput TemperatureInput = new("temperature", "Temperature of the wine", QuantityKind.Temperature, 0, 45, Optional: true, Help: "For the table of OIV.");
 
-    private static readonly NumberOutput _dissociation = new("dissociation-constant", "pKa used", QuantityKind.Ratio, 2);
-    private static readonly NumberOutput _inWater = new("dissociation-in-water", "pKa in water at this temperature, to compare", QuantityKind.Ratio, 2);
-    private static readonly NumberOutput _share = new("molecular-share", "Share of the free that is molecular", QuantityKind.Percent, 1);
-    private static readonly NumberOutput _molecular = new("molecular-sulfite", "Molecular sulfite", QuantityKind.SmallDose, 2);
-    private static readonly NumberOutput _needed = new("free-needed", "Free sulfite needed", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Dissociation = new("dissociation-constant", "pKa used", QuantityKind.Ratio, 2);
+    private static readonly NumberOutput InWater = new("dissociation-in-water", "pKa in water at this temperature, to compare", QuantityKind.Ratio, 2);
+    private static readonly NumberOutput Share = new("molecular-share", "Share of the free that is molecular", QuantityKind.Percent, 1);
+    private static readonly NumberOutput Molecular = new("molecular-sulfite", "Molecular sulfite", QuantityKind.SmallDose, 2);
+    private static readonly NumberOutput Needed = new("free-needed", "Free sulfite needed", QuantityKind.SmallDose, 0);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -38,8 +38,8 @@ internal static class MolecularSulfite
         Subject = WorksheetSubject.Stabilizing,
         Title = "Molecular sulfite and the free that is needed",
         Purpose = "Only the molecular part of free sulfite holds microbes, and there is less of it the higher the pH. Shown with the pKa used, because printed tables differ by it.",
-        Inputs = [SulfiteFields.Ph, _free, SulfiteFields.Target, _choice, _alcohol, _temperature],
-        Outputs = [_dissociation, _inWater, _share, _molecular, _needed],
+        Inputs = [SulfiteFields.Ph, Free, SulfiteFields.Target, Choice, Alcohol, TemperatureInput],
+        Outputs = [Dissociation, InWater, Share, Molecular, Needed],
         Sources =
         [
             WorksheetSource.Published("UCCE1982", "free sulfite for a molecular target, pKa 1.81"),
@@ -59,26 +59,26 @@ internal static class MolecularSulfite
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
         var ph = Ph.FromValue(values.Of(SulfiteFields.Ph));
-        var isOiv = values.Of(_choice) is DissociationChoice.OivTable;
+        var isOiv = values.Of(Choice) is DissociationChoice.OivTable;
         var dissociation = isOiv ? FromTable(values) : SulfurDioxideDissociation.Usual;
         var tolerance = isOiv ? (double?)null : SulfurDioxideDissociation.UsualTolerance;
         var needed = SulfurDioxide.FreeNeeded(MassConcentration.FromMilligramsPerLiter(values.Of(SulfiteFields.Target)), ph, dissociation);
         var results = new List<WorksheetResult>
         {
-            _dissociation.Is(dissociation, tolerance),
-            _share.Is(SulfurDioxide.MolecularShare(ph, dissociation) is var share ? 100 * share.Value.Value : 0, 100 * share.Tolerance, share.Validity),
-            _needed.Is(needed, free => free.MilligramsPerLiter),
+            Dissociation.Is(dissociation, tolerance),
+            Share.Is(SulfurDioxide.MolecularShare(ph, dissociation) is var share ? 100 * share.Value.Value : 0, 100 * share.Tolerance, share.Validity),
+            Needed.Is(needed, free => free.MilligramsPerLiter),
         };
-        if (values.Maybe(_temperature) is { } celsius)
+        if (values.Maybe(TemperatureInput) is { } celsius)
         {
-            results.Add(_inWater.Is(SulfurDioxideDissociation.InWater(Temperature.FromCelsius(celsius)), value => value.Value));
+            results.Add(InWater.Is(SulfurDioxideDissociation.InWater(Temperature.FromCelsius(celsius)), value => value.Value));
         }
 
         var notices = new List<WorksheetNotice>(SulfiteFields.PhNotices(ph.Value, needed.Value.MilligramsPerLiter));
-        if (values.Maybe(_free) is { } measured)
+        if (values.Maybe(Free) is { } measured)
         {
             var molecular = SulfurDioxide.MolecularOf(MassConcentration.FromMilligramsPerLiter(measured), ph, dissociation);
-            results.Add(_molecular.Is(molecular, value => value.MilligramsPerLiter));
+            results.Add(Molecular.Is(molecular, value => value.MilligramsPerLiter));
             if (molecular.Value > SulfurDioxide.SensoryThreshold)
             {
                 notices.Add(WorksheetNotice.Warning("stings", "More than 2 mg/L of molecular sulfite stings the nose."));
@@ -95,11 +95,11 @@ internal static class MolecularSulfite
 
     private static double FromTable(WorksheetValues values)
     {
-        var alcohol = values.Needed(_alcohol, "for the table of OIV");
-        var celsius = values.Needed(_temperature, "for the table of OIV");
+        var alcohol = values.Needed(Alcohol, "for the table of OIV");
+        var celsius = values.Needed(TemperatureInput, "for the table of OIV");
         return alcohol > 15
-            ? throw values.Wrong(_alcohol, "from 0 to 15 % vol for the table of OIV, which is never continued")
+            ? throw values.Wrong(Alcohol, "from 0 to 15 % vol for the table of OIV, which is never continued")
             : SulfurDioxideDissociation.Oiv(AlcoholByVolume.FromPercent(alcohol), Temperature.FromCelsius(celsius))
-                ?? throw values.Wrong(_temperature, "from 20 to 40 °C for the table of OIV, which is never continued; use the fixed pKa in a cooler cellar");
+                ?? throw values.Wrong(TemperatureInput, "from 20 to 40 °C for the table of OIV, which is never continued; use the fixed pKa in a cooler cellar");
     }
 }

@@ -7,13 +7,13 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>A must brought up or down to a gravity.</summary>
 internal static class MustCorrection
 {
-    private static readonly NumberInput _volume = new("volume", "Volume of must", QuantityKind.Volume, 0.5, 5_000);
-    private static readonly NumberInput _gravity = new("original-gravity", "Gravity measured", QuantityKind.Gravity, 1.000, 1.200, Help: "Before fermentation, at 20 °C.");
-    private static readonly NumberInput _target = new("target-gravity", "Gravity wanted", QuantityKind.Gravity, 1.020, 1.175);
+    private static readonly NumberInput Volume = new("volume", "Volume of must", QuantityKind.Volume, 0.5, 5_000);
+    private static readonly NumberInput Gravity = new("original-gravity", "Gravity measured", QuantityKind.Gravity, 1.000, 1.200, Help: "Before fermentation, at 20 °C.");
+    private static readonly NumberInput Target = new("target-gravity", "Gravity wanted", QuantityKind.Gravity, 1.020, 1.175);
 
-    private static readonly NumberOutput _sweetener = new("sweetener-mass", "Sweetener to add", QuantityKind.LargeMass, 3);
-    private static readonly NumberOutput _water = new("water", "Water to add", QuantityKind.Volume, 2);
-    private static readonly NumberOutput _after = new("volume-after", "Volume after it", QuantityKind.Volume, 2);
+    private static readonly NumberOutput Sweetener = new("sweetener-mass", "Sweetener to add", QuantityKind.LargeMass, 3);
+    private static readonly NumberOutput Water = new("water", "Water to add", QuantityKind.Volume, 2);
+    private static readonly NumberOutput After = new("volume-after", "Volume after it", QuantityKind.Volume, 2);
 
     public static Worksheet Sheet { get; } = new()
     {
@@ -21,8 +21,8 @@ internal static class MustCorrection
         Subject = WorksheetSubject.Must,
         Title = "Bring a must to a gravity",
         Purpose = "Sweetener to raise, or water to lower, the gravity of a must that has not begun to ferment.",
-        Inputs = [_volume, _gravity, _target, SweetenerFields.Kind, SweetenerFields.HoneyWater, SweetenerFields.Brix],
-        Outputs = [_sweetener, _water, _after],
+        Inputs = [Volume, Gravity, Target, SweetenerFields.Kind, SweetenerFields.HoneyWater, SweetenerFields.Brix],
+        Outputs = [Sweetener, Water, After],
         Sources = SweetenerFields.Sources,
         Cautions = [Caution.Foam],
         Examples =
@@ -35,16 +35,16 @@ internal static class MustCorrection
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var must = Liquid.OfMust(values.Volume(_volume), values.Gravity(_gravity));
-        var (target, sweetener) = (values.Gravity(_target), SweetenerFields.Read(values));
-        if (target < values.Gravity(_gravity))
+        var must = Liquid.OfMust(values.Volume(Volume), values.Gravity(Gravity));
+        var (target, sweetener) = (values.Gravity(Target), SweetenerFields.Read(values));
+        if (target < values.Gravity(Gravity))
         {
             var water = MustPlan.ToLower(must, target) ?? 0;
-            return WorksheetAnswer.Of(_water.Is(Liquid.Water(water).Volume.Liters), _after.Is((must + Liquid.Water(water)).Volume.Liters));
+            return WorksheetAnswer.Of(Water.Is(Liquid.Water(water).Volume.Liters), After.Is((must + Liquid.Water(water)).Volume.Liters));
         }
 
         return MustPlan.ToRaise(must, target, sweetener) is { } kilograms && kilograms < 5 * must.Kilograms
-            ? WorksheetAnswer.Of(_sweetener.Is(kilograms, kilograms * sweetener.RelativeTolerance), _after.Is((must + sweetener.Amount(kilograms)).Volume.Liters))
+            ? WorksheetAnswer.Of(Sweetener.Is(kilograms, kilograms * sweetener.RelativeTolerance), After.Is((must + sweetener.Amount(kilograms)).Volume.Liters))
             : WorksheetAnswer.Refuse("sweetener-too-thin", "This sweetener is too thin to reach the gravity. Take a richer one.");
     }
 }

@@ -8,25 +8,25 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Nitrogen for the yeast, in parts.</summary>
 internal static class NutrientMarks
 {
-    private static readonly NumberInput _volume = new("volume", "Volume of must", QuantityKind.Volume, 0.5, 10_000);
-    private static readonly NumberInput _original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.030, 1.175);
-    private static readonly NumberInput _present = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.980, 1.175, Optional: true, Help: "Empty before inoculation.");
-    private static readonly NumberInput _nitrogen = new("nitrogen", "Nitrogen in the must", QuantityKind.Nitrogen, 0, 600, Help: "Measured; honey must is often below 50 (from memory).");
-    private static readonly NumberInput _target = new("nitrogen-target", "Nitrogen wanted", QuantityKind.Nitrogen, 50, 500, Optional: true, Help: "Empty for the middle of the range.");
-    private static readonly YesNoInput _mead = new("mead", "Is it mead?", false);
-    private static readonly NumberInput _organic = new("organic-dose", "Organic nutrient", QuantityKind.Dose, 0, 2, 0, Help: "As its label says.");
-    private static readonly NumberInput _content = new("organic-nitrogen", "Nitrogen that yeast can take up, in the organic nutrient", QuantityKind.Percent, 0, 20, 4, Help: "Of its mass, from its label.");
-    private static readonly NumberInput _parts = new("parts", "Parts", QuantityKind.Count, 1, 4, 4);
-    private static readonly NumberInput _hours = new("hours-between", "Time from mark to mark without gravity readings", QuantityKind.Hours, 6, 96, 24);
+    private static readonly NumberInput VolumeInput = new("volume", "Volume of must", QuantityKind.Volume, 0.5, 10_000);
+    private static readonly NumberInput Original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.030, 1.175);
+    private static readonly NumberInput Present = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.980, 1.175, Optional: true, Help: "Empty before inoculation.");
+    private static readonly NumberInput Nitrogen = new("nitrogen", "Nitrogen in the must", QuantityKind.Nitrogen, 0, 600, Help: "Measured; honey must is often below 50 (from memory).");
+    private static readonly NumberInput Target = new("nitrogen-target", "Nitrogen wanted", QuantityKind.Nitrogen, 50, 500, Optional: true, Help: "Empty for the middle of the range.");
+    private static readonly YesNoInput Mead = new("mead", "Is it mead?", false);
+    private static readonly NumberInput Organic = new("organic-dose", "Organic nutrient", QuantityKind.Dose, 0, 2, 0, Help: "As its label says.");
+    private static readonly NumberInput Content = new("organic-nitrogen", "Nitrogen that yeast can take up, in the organic nutrient", QuantityKind.Percent, 0, 20, 4, Help: "Of its mass, from its label.");
+    private static readonly NumberInput Parts = new("parts", "Parts", QuantityKind.Count, 1, 4, 4);
+    private static readonly NumberInput Hours = new("hours-between", "Time from mark to mark without gravity readings", QuantityKind.Hours, 6, 96, 24);
 
-    private static readonly NumberOutput _least = new("nitrogen-least", "Nitrogen advised, least", QuantityKind.Nitrogen, 0);
-    private static readonly NumberOutput _usual = new("nitrogen-usual", "Nitrogen advised, middle", QuantityKind.Nitrogen, 0);
-    private static readonly NumberOutput _most = new("nitrogen-most", "Nitrogen advised, most", QuantityKind.Nitrogen, 0);
-    private static readonly NumberOutput _salt = new("diammonium-phosphate", "Diammonium phosphate in all", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _organicMass = new("organic-mass", "Organic nutrient in all", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _reached = new("nitrogen-reached", "Nitrogen reached", QuantityKind.Nitrogen, 0);
-    private static readonly NumberListOutput _gravities = new("mark-gravities", "Gravity at each mark", QuantityKind.Gravity, 3);
-    private static readonly TextOutput _marks = new("marks", "Additions");
+    private static readonly NumberOutput Least = new("nitrogen-least", "Nitrogen advised, least", QuantityKind.Nitrogen, 0);
+    private static readonly NumberOutput Usual = new("nitrogen-usual", "Nitrogen advised, middle", QuantityKind.Nitrogen, 0);
+    private static readonly NumberOutput Most = new("nitrogen-most", "Nitrogen advised, most", QuantityKind.Nitrogen, 0);
+    private static readonly NumberOutput Salt = new("diammonium-phosphate", "Diammonium phosphate in all", QuantityKind.Mass, 2);
+    private static readonly NumberOutput OrganicMass = new("organic-mass", "Organic nutrient in all", QuantityKind.Mass, 2);
+    private static readonly NumberOutput Reached = new("nitrogen-reached", "Nitrogen reached", QuantityKind.Nitrogen, 0);
+    private static readonly NumberListOutput Gravities = new("mark-gravities", "Gravity at each mark", QuantityKind.Gravity, 3);
+    private static readonly TextOutput Marks = new("marks", "Additions");
 
     public static Worksheet Sheet { get; } = new()
     {
@@ -34,8 +34,8 @@ internal static class NutrientMarks
         Subject = WorksheetSubject.Nutrients,
         Title = "Nitrogen for the yeast, in parts",
         Purpose = "How much nitrogen a must should hold, what to add, and at which gravity or hour. A range and never a guarantee: published results disagree.",
-        Inputs = [_volume, _original, _present, _nitrogen, _target, _mead, _organic, _content, _parts, _hours, LawField.Input],
-        Outputs = [_least, _usual, _most, _salt, _organicMass, _reached, _gravities, _marks],
+        Inputs = [VolumeInput, Original, Present, Nitrogen, Target, Mead, Organic, Content, Parts, Hours, LawField.Input],
+        Outputs = [Least, Usual, Most, Salt, OrganicMass, Reached, Gravities, Marks],
         Sources =
         [
             WorksheetSource.Computed("diammonium phosphate holds 21.2 % nitrogen"),
@@ -57,31 +57,31 @@ internal static class NutrientMarks
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (volume, original) = (values.Volume(_volume), values.Gravity(_original));
-        var present = values.Maybe(_present) is { } now ? SpecificGravity.FromRatio(now) : original;
+        var (volume, original) = (values.Volume(VolumeInput), values.Gravity(Original));
+        var present = values.Maybe(Present) is { } now ? SpecificGravity.FromRatio(now) : original;
         if (present > original)
         {
-            throw values.Wrong(_present, "at most the original gravity");
+            throw values.Wrong(Present, "at most the original gravity");
         }
 
-        var range = NitrogenTarget.For(original, values.Of(_mead));
-        var there = values.Of(_nitrogen) + (10 * values.Of(_organic) * values.Of(_content));
-        var wanted = Math.Max(0, (values.Maybe(_target) ?? range.Usual) - there);
+        var range = NitrogenTarget.For(original, values.Of(Mead));
+        var there = values.Of(Nitrogen) + (10 * values.Of(Organic) * values.Of(Content));
+        var wanted = Math.Max(0, (values.Maybe(Target) ?? range.Usual) - there);
         var limit = GuardRails.AbsoluteLimit(Additive.DiammoniumPhosphate, values.Of(LawField.Input), DoseContext.Unknown)!.Highest.GramsPerLiter * volume.Liters;
         var needed = DiammoniumPhosphate.GramsFor(wanted, volume);
-        var organic = values.Of(_organic) * volume.Liters;
-        var plan = NutrientPlan.For(original, present, (int)Math.Round(values.Of(_parts)), values.Of(_hours), Math.Min(needed, limit), organic);
+        var organic = values.Of(Organic) * volume.Liters;
+        var plan = NutrientPlan.For(original, present, (int)Math.Round(values.Of(Parts)), values.Of(Hours), Math.Min(needed, limit), organic);
         var given = plan.Marks.Sum(mark => mark.InorganicGrams);
         return new WorksheetAnswer(
             [
-                _least.Is(range.Lowest),
-                _usual.Is(range.Usual),
-                _most.Is(range.Highest),
-                _salt.Is(given),
-                _organicMass.Is(organic),
-                _reached.Is(there + (1000 * given * DiammoniumPhosphate.NitrogenFraction / volume.Liters)),
-                _gravities.Are([.. plan.Marks.Select(mark => mark.Gravity.Value)]),
-                _marks.Is([.. plan.Marks.Select(Line)]),
+                Least.Is(range.Lowest),
+                Usual.Is(range.Usual),
+                Most.Is(range.Highest),
+                Salt.Is(given),
+                OrganicMass.Is(organic),
+                Reached.Is(there + (1000 * given * DiammoniumPhosphate.NitrogenFraction / volume.Liters)),
+                Gravities.Are([.. plan.Marks.Select(mark => mark.Gravity.Value)]),
+                Marks.Is([.. plan.Marks.Select(Line)]),
             ],
             Notices(plan, needed, limit, volume));
     }

@@ -17,28 +17,28 @@ internal enum BottleKind
 /// <summary>Sugar for a second ferment in the bottle.</summary>
 internal static class PrimingSugarEntry
 {
-    private static readonly NumberInput _temperature = new("temperature", "Temperature of the wine", QuantityKind.Temperature, -5, 40, Help: "The warmest since it last fermented: what left then is gone.");
-    private static readonly NumberInput _target = new("target-pressure", "Pressure wanted at 20 °C", QuantityKind.Pressure, 0.1, 6, Help: "Above the air.");
-    private static readonly NumberInput _water = new("honey-water", "Water of the honey", QuantityKind.Percent, 13, 25, Usual: 17.2);
-    private static readonly NumberInput _rating = new("rated-pressure", "Pressure the bottle's maker rates it for", QuantityKind.Pressure, 0, 20, Optional: true);
+    private static readonly NumberInput TemperatureInput = new("temperature", "Temperature of the wine", QuantityKind.Temperature, -5, 40, Help: "The warmest since it last fermented: what left then is gone.");
+    private static readonly NumberInput Target = new("target-pressure", "Pressure wanted at 20 °C", QuantityKind.Pressure, 0.1, 6, Help: "Above the air.");
+    private static readonly NumberInput Water = new("honey-water", "Water of the honey", QuantityKind.Percent, 13, 25, Usual: 17.2);
+    private static readonly NumberInput Rating = new("rated-pressure", "Pressure the bottle's maker rates it for", QuantityKind.Pressure, 0, 20, Optional: true);
 
-    private static readonly ChoiceInput<PrimingKind> _kind = new(
+    private static readonly ChoiceInput<PrimingKind> Kind = new(
         "sweetener",
         "Sugar",
         [(PrimingKind.Sucrose, "Table sugar"), (PrimingKind.Dextrose, "Dextrose, as sold (monohydrate)"), (PrimingKind.DextroseAnhydrous, "Dextrose without water"), (PrimingKind.Honey, "Honey")],
         PrimingKind.Sucrose);
 
-    private static readonly ChoiceInput<BottleKind> _bottle = new(
+    private static readonly ChoiceInput<BottleKind> Bottle = new(
         "bottle",
         "Bottle",
         [(BottleKind.Still, "Still wine bottle"), (BottleKind.Beer, "Beer bottle"), (BottleKind.Sparkling, "Sparkling wine bottle"), (BottleKind.Plastic, "Plastic bottle for carbonated drinks"), (BottleKind.Other, "Other, rated for pressure")]);
 
-    private static readonly NumberOutput _there = new("gas-there", "Carbon dioxide already there", QuantityKind.Dose, 2);
-    private static readonly NumberOutput _dose = new("dose", "Sugar for a liter", QuantityKind.Dose, 1);
-    private static readonly NumberOutput _mass = new("mass", "Sugar for the batch", QuantityKind.Mass, 0);
-    private static readonly NumberOutput _alcohol = new("alcohol-gain", "Alcohol that it adds", QuantityKind.Alcohol, 1);
-    private static readonly NumberOutput _at30 = new("pressure-30", "Gauge pressure at 30 °C", QuantityKind.Pressure, 1);
-    private static readonly TextOutput _class = new("class", "By law at 20 °C");
+    private static readonly NumberOutput There = new("gas-there", "Carbon dioxide already there", QuantityKind.Dose, 2);
+    private static readonly NumberOutput Dose = new("dose", "Sugar for a liter", QuantityKind.Dose, 1);
+    private static readonly NumberOutput Mass = new("mass", "Sugar for the batch", QuantityKind.Mass, 0);
+    private static readonly NumberOutput Alcohol = new("alcohol-gain", "Alcohol that it adds", QuantityKind.Alcohol, 1);
+    private static readonly NumberOutput At30 = new("pressure-30", "Gauge pressure at 30 °C", QuantityKind.Pressure, 1);
+    private static readonly TextOutput Class = new("class", "By law at 20 °C");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -47,8 +47,8 @@ internal static class PrimingSugarEntry
         Subject = WorksheetSubject.Bottling,
         Title = "Priming sugar for a second ferment in the bottle",
         Purpose = "Sugar for a wanted pressure, counted from the gas that is already there. Only for wine that has fermented out, in bottles whose maker rates them for the pressure of the warmest day.",
-        Inputs = [GasFields.Volume, GasFields.Alcohol, _temperature, _target, _kind, _water, _bottle, _rating, GasFields.Degassed, GasFields.Measured, GasFields.Sugar, GasFields.Bottle, GasFields.Headspace],
-        Outputs = [_there, _dose, _mass, _alcohol, _at30, _class],
+        Inputs = [GasFields.Volume, GasFields.Alcohol, TemperatureInput, Target, Kind, Water, Bottle, Rating, GasFields.Degassed, GasFields.Measured, GasFields.Sugar, GasFields.Bottle, GasFields.Headspace],
+        Outputs = [There, Dose, Mass, Alcohol, At30, Class],
         Sources =
         [
             .. GasFields.Sources,
@@ -70,21 +70,21 @@ internal static class PrimingSugarEntry
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        if (values.Of(_bottle) is BottleKind.Still)
+        if (values.Of(Bottle) is BottleKind.Still)
         {
             return WorksheetAnswer.Refuse("bottle-not-rated", "Still wine bottles carry no pressure rating: no sugar is computed for them. Take bottles that their maker rates for pressure.");
         }
 
         var bottle = GasFields.Closed(values);
         var (cool, warm) = (Temperature.FromCelsius(20), Temperature.FromCelsius(30));
-        var there = GasFields.Start(values, _temperature);
-        var wanted = bottle.GasFor(Pressure.FromGaugeBar(values.Of(_target)), cool);
-        var water = values.Of(_water) / 100;
-        var dose = PrimingSugar.For(wanted, there, values.Of(_kind), water);
+        var there = GasFields.Start(values, TemperatureInput);
+        var wanted = bottle.GasFor(Pressure.FromGaugeBar(values.Of(Target)), cool);
+        var water = values.Of(Water) / 100;
+        var dose = PrimingSugar.For(wanted, there, values.Of(Kind), water);
         var inAll = there.Value > wanted.Value ? there.Value : wanted.Value;
         var hot = bottle.TotalPressure(inAll, warm);
         var notices = new List<WorksheetNotice>();
-        if (values.Maybe(_rating) is not { } rating)
+        if (values.Maybe(Rating) is not { } rating)
         {
             notices.Add(WorksheetNotice.Warning("ask-rating", FormattableString.Invariant($"Ask the bottle's maker: it must be rated for clearly more than the {hot.Value.GaugeBar:F1} bar of a day of 30 °C. One-way bottles are not meant to be filled under pressure again.")));
         }
@@ -99,15 +99,15 @@ internal static class PrimingSugarEntry
         }
 
         GasFields.NoteExtrapolated(notices, dose.Validity, hot.Validity);
-        var gained = dose.Value.GramsPerLiter * PrimingSugar.CarbonDioxidePerGram(values.Of(_kind), water) / CarbonDioxideYield.PerHexose / PrimingSugar.HexosePerAlcoholPercent;
+        var gained = dose.Value.GramsPerLiter * PrimingSugar.CarbonDioxidePerGram(values.Of(Kind), water) / CarbonDioxideYield.PerHexose / PrimingSugar.HexosePerAlcoholPercent;
         return new(
             [
-                _there.Is(there.Value.GramsPerLiter, there.Tolerance / 1000, there.Validity),
-                _dose.Is(dose.Value.GramsPerLiter, dose.Tolerance / 1000, dose.Validity),
-                _mass.Is(dose.Value.GramsIn(values.Volume(GasFields.Volume)), dose.Tolerance / 1000 * values.Of(GasFields.Volume), dose.Validity),
-                _alcohol.Is(gained),
-                _at30.Is(hot.Value.GaugeBar, hot.Tolerance, hot.Validity),
-                _class.Is(SparklingClasses.Words(SparklingClasses.Of(Math.Round(bottle.TotalPressure(inAll, cool).Value.GaugeBar, 6)))),
+                There.Is(there.Value.GramsPerLiter, there.Tolerance / 1000, there.Validity),
+                Dose.Is(dose.Value.GramsPerLiter, dose.Tolerance / 1000, dose.Validity),
+                Mass.Is(dose.Value.GramsIn(values.Volume(GasFields.Volume)), dose.Tolerance / 1000 * values.Of(GasFields.Volume), dose.Validity),
+                Alcohol.Is(gained),
+                At30.Is(hot.Value.GaugeBar, hot.Tolerance, hot.Validity),
+                Class.Is(SparklingClasses.Words(SparklingClasses.Of(Math.Round(bottle.TotalPressure(inAll, cool).Value.GaugeBar, 6)))),
             ],
             notices);
     }

@@ -7,13 +7,13 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Pressure in a bottle when what is left referments.</summary>
 internal static class RefermentationPressure
 {
-    private static readonly NumberInput _sugar = new("fermentable-sugar", "Sugar that could referment", QuantityKind.SugarConcentration, 0, 60, Help: "Glucose and fructose, measured; all of what was added for sweetness.");
-    private static readonly NumberInput _malic = new("malic-acid", "Malic acid that bacteria could turn", QuantityKind.AcidConcentration, 0, 10, Usual: 0);
+    private static readonly NumberInput Sugar = new("fermentable-sugar", "Sugar that could referment", QuantityKind.SugarConcentration, 0, 60, Help: "Glucose and fructose, measured; all of what was added for sweetness.");
+    private static readonly NumberInput Malic = new("malic-acid", "Malic acid that bacteria could turn", QuantityKind.AcidConcentration, 0, 10, Usual: 0);
 
-    private static readonly NumberOutput _start = new("gas-at-filling", "Carbon dioxide at filling", QuantityKind.Dose, 2);
-    private static readonly NumberOutput _at20 = new("pressure-20", "Gauge pressure at 20 °C", QuantityKind.Pressure, 1);
-    private static readonly NumberOutput _at30 = new("pressure-30", "Gauge pressure at 30 °C", QuantityKind.Pressure, 1);
-    private static readonly TextOutput _class = new("class", "By law at 20 °C");
+    private static readonly NumberOutput Start = new("gas-at-filling", "Carbon dioxide at filling", QuantityKind.Dose, 2);
+    private static readonly NumberOutput At20 = new("pressure-20", "Gauge pressure at 20 °C", QuantityKind.Pressure, 1);
+    private static readonly NumberOutput At30 = new("pressure-30", "Gauge pressure at 30 °C", QuantityKind.Pressure, 1);
+    private static readonly TextOutput Class = new("class", "By law at 20 °C");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -22,8 +22,8 @@ internal static class RefermentationPressure
         Subject = WorksheetSubject.Bottling,
         Title = "Pressure if it referments in the bottle",
         Purpose = "What a closed bottle would have to bear if the sugar left ferments to the end. Still bottles carry no pressure rating: this sheet warns, and never clears a bottle.",
-        Inputs = [_sugar, GasFields.Alcohol, GasFields.Coldest, GasFields.Degassed, GasFields.Measured, GasFields.Sugar, _malic, GasFields.Bottle, GasFields.Headspace],
-        Outputs = [_start, _at20, _at30, _class],
+        Inputs = [Sugar, GasFields.Alcohol, GasFields.Coldest, GasFields.Degassed, GasFields.Measured, GasFields.Sugar, Malic, GasFields.Bottle, GasFields.Headspace],
+        Outputs = [Start, At20, At30, Class],
         Sources = [.. GasFields.Sources, WorksheetSource.Computed("gas of the sugar by stoichiometry; shut-in air warmed"), WorksheetSource.Published("EU13082013", "classes of sparkling wine"), WorksheetSource.CommonPractice("0.5 g/L left after degassing")],
         Cautions = [Caution.BottlePressure, Caution.SteadyHydrometer],
         Examples =
@@ -39,7 +39,7 @@ internal static class RefermentationPressure
     {
         var bottle = GasFields.Closed(values);
         var start = GasFields.Start(values, GasFields.Coldest);
-        var gas = ClosedBottle.AfterRefermentation(start.Value, SugarConcentration.FromGramsPerLiter(values.Of(_sugar)), values.Of(_malic));
+        var gas = ClosedBottle.AfterRefermentation(start.Value, SugarConcentration.FromGramsPerLiter(values.Of(Sugar)), values.Of(Malic));
         var (cool, warm) = (bottle.TotalPressure(gas, Temperature.FromCelsius(20)), bottle.TotalPressure(gas, Temperature.FromCelsius(30)));
         var notices = new List<WorksheetNotice>
         {
@@ -48,10 +48,10 @@ internal static class RefermentationPressure
         GasFields.NoteExtrapolated(notices, start.Validity, cool.Validity, warm.Validity);
         return new(
             [
-                _start.Is(start.Value.GramsPerLiter, start.Tolerance / 1000, start.Validity),
-                _at20.Is(cool.Value.GaugeBar, cool.Tolerance, cool.Validity),
-                _at30.Is(warm.Value.GaugeBar, warm.Tolerance, warm.Validity),
-                _class.Is(SparklingClasses.Words(SparklingClasses.Of(cool.Value.GaugeBar))),
+                Start.Is(start.Value.GramsPerLiter, start.Tolerance / 1000, start.Validity),
+                At20.Is(cool.Value.GaugeBar, cool.Tolerance, cool.Validity),
+                At30.Is(warm.Value.GaugeBar, warm.Tolerance, warm.Validity),
+                Class.Is(SparklingClasses.Words(SparklingClasses.Of(cool.Value.GaugeBar))),
             ],
             notices);
     }

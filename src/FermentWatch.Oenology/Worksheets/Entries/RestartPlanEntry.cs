@@ -7,18 +7,18 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>A plan for a ferment that has stopped.</summary>
 internal static class RestartPlanEntry
 {
-    private static readonly NumberInput _original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.010, 1.200, Help: "Every sugar added later counted in.");
-    private static readonly NumberInput _present = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.980, 1.200, Help: "Degassed, at 20 °C.");
-    private static readonly NumberInput _temperature = new("temperature", "Temperature now", QuantityKind.Temperature, -5, 50);
-    private static readonly NumberInput _ph = new("ph", "pH", QuantityKind.Ph, 2.5, 4.5, Optional: true);
-    private static readonly NumberInput _tolerance = new("tolerance", "Alcohol that the yeast bears", QuantityKind.Alcohol, 4, 23, Optional: true, Help: "By its strain sheet.");
-    private static readonly NumberInput _free = new("free-sulfite", "Free sulfite", QuantityKind.SmallDose, 0, 200, Optional: true);
-    private static readonly YesNoInput _sorbate = new("sorbate", "Was sorbate added?", Usual: false);
+    private static readonly NumberInput Original = new("original-gravity", "Original gravity", QuantityKind.Gravity, 1.010, 1.200, Help: "Every sugar added later counted in.");
+    private static readonly NumberInput Present = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.980, 1.200, Help: "Degassed, at 20 °C.");
+    private static readonly NumberInput Temperature = new("temperature", "Temperature now", QuantityKind.Temperature, -5, 50);
+    private static readonly NumberInput PhInput = new("ph", "pH", QuantityKind.Ph, 2.5, 4.5, Optional: true);
+    private static readonly NumberInput Tolerance = new("tolerance", "Alcohol that the yeast bears", QuantityKind.Alcohol, 4, 23, Optional: true, Help: "By its strain sheet.");
+    private static readonly NumberInput Free = new("free-sulfite", "Free sulfite", QuantityKind.SmallDose, 0, 200, Optional: true);
+    private static readonly YesNoInput Sorbate = new("sorbate", "Was sorbate added?", Usual: false);
 
-    private static readonly TextOutput _cause = new("cause", "Likely causes");
-    private static readonly NumberOutput _yeast = new("yeast", "Fresh dry yeast", QuantityKind.Mass, 1);
-    private static readonly NumberListOutput _doublings = new("doublings", "Wine added at each doubling", QuantityKind.Volume, 2);
-    private static readonly TextOutput _steps = new("steps", "Steps");
+    private static readonly TextOutput Cause = new("cause", "Likely causes");
+    private static readonly NumberOutput Yeast = new("yeast", "Fresh dry yeast", QuantityKind.Mass, 1);
+    private static readonly NumberListOutput Doublings = new("doublings", "Wine added at each doubling", QuantityKind.Volume, 2);
+    private static readonly TextOutput Steps = new("steps", "Steps");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -27,8 +27,8 @@ internal static class RestartPlanEntry
         Subject = WorksheetSubject.Restart,
         Title = "Restarting a ferment that has stopped",
         Purpose = "The likely cause first, then steps with amounts and times for this batch. A restart often fails: keeping the wine sweet and stable, or blending it, is no shame.",
-        Inputs = [GasFields.Volume, _original, _present, _temperature, _ph, _tolerance, _free, _sorbate],
-        Outputs = [_cause, _yeast, _doublings, _steps],
+        Inputs = [GasFields.Volume, Original, Present, Temperature, PhInput, Tolerance, Free, Sorbate],
+        Outputs = [Cause, Yeast, Doublings, Steps],
         Sources =
         [
             WorksheetSource.Published("Bisson1999", "what a stopped ferment is; below 4 g/L of sugar it counts as dry"),
@@ -47,27 +47,27 @@ internal static class RestartPlanEntry
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (original, present) = (values.Gravity(_original), values.Gravity(_present));
+        var (original, present) = (values.Gravity(Original), values.Gravity(Present));
         if (present >= original)
         {
-            throw values.Wrong(_present, "below the original gravity; a ferment that never began is inoculated, not restarted");
+            throw values.Wrong(Present, "below the original gravity; a ferment that never began is inoculated, not restarted");
         }
 
         var advice = RestartPlan.For(new(
             values.Volume(GasFields.Volume),
             original,
             present,
-            values.Temperature(_temperature),
-            values.Maybe(_ph) is { } ph ? Ph.FromValue(ph) : null,
-            values.Maybe(_tolerance) is { } tolerance ? AlcoholByVolume.FromPercent(tolerance) : null,
-            values.Maybe(_free) is { } free ? MassConcentration.FromMilligramsPerLiter(free) : null,
-            values.Of(_sorbate)));
-        var results = new List<WorksheetResult> { _cause.Is([.. advice.Causes.Select(Words)]) };
+            values.Temperature(Temperature),
+            values.Maybe(PhInput) is { } ph ? Ph.FromValue(ph) : null,
+            values.Maybe(Tolerance) is { } tolerance ? AlcoholByVolume.FromPercent(tolerance) : null,
+            values.Maybe(Free) is { } free ? MassConcentration.FromMilligramsPerLiter(free) : null,
+            values.Of(Sorbate)));
+        var results = new List<WorksheetResult> { Cause.Is([.. advice.Causes.Select(Words)]) };
         var notices = new List<WorksheetNotice>();
         if (advice.Starter is { } starter)
         {
-            results.Add(_yeast.Is(starter.YeastGrams));
-            results.Add(_doublings.Are(starter.WineLiters));
+            results.Add(Yeast.Is(starter.YeastGrams));
+            results.Add(Doublings.Are(starter.WineLiters));
         }
         else
         {
@@ -79,7 +79,7 @@ internal static class RestartPlanEntry
             notices.Add(WorksheetNotice.Warning("perhaps-finished", "So little sugar is left by the balance that it may be finished: test for sugar before anything else."));
         }
 
-        results.Add(_steps.Is([.. advice.Steps.Select((step, index) => FormattableString.Invariant($"{index + 1}. {step.Text}"))]));
+        results.Add(Steps.Is([.. advice.Steps.Select((step, index) => FormattableString.Invariant($"{index + 1}. {step.Text}"))]));
         return new(results, notices);
     }
 

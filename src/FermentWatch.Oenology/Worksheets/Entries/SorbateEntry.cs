@@ -8,10 +8,10 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Sorbate against refermentation, or why not.</summary>
 internal static class SorbateEntry
 {
-    private static readonly NumberInput _alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 25);
-    private static readonly YesNoInput _active = new("active-ferment", "Is it still fermenting, or has it not been steady for two weeks?");
-    private static readonly NumberInput _free = new("free-sulfite", "Free sulfite, measured", QuantityKind.SmallDose, 0, 200, Optional: true);
-    private static readonly ChoiceInput<MalolacticStatus> _malolactic = new(
+    private static readonly NumberInput Alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 25);
+    private static readonly YesNoInput Active = new("active-ferment", "Is it still fermenting, or has it not been steady for two weeks?");
+    private static readonly NumberInput Free = new("free-sulfite", "Free sulfite, measured", QuantityKind.SmallDose, 0, 200, Optional: true);
+    private static readonly ChoiceInput<MalolacticStatus> Malolactic = new(
         "malolactic",
         "Malolactic bacteria",
         [
@@ -21,10 +21,10 @@ internal static class SorbateEntry
             (MalolacticStatus.Living, "At work, or finished without sulfite since"),
         ]);
 
-    private static readonly NumberOutput _dose = new("potassium-sorbate", "Potassium sorbate", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _mass = new("mass", "Potassium sorbate for the volume", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _acid = new("sorbic-acid", "Sorbic acid in it", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _limit = new("sorbic-acid-limit", "Limit of sorbic acid", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput DoseOutput = new("potassium-sorbate", "Potassium sorbate", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Mass = new("mass", "Potassium sorbate for the volume", QuantityKind.Mass, 2);
+    private static readonly NumberOutput Acid = new("sorbic-acid", "Sorbic acid in it", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Limit = new("sorbic-acid-limit", "Limit of sorbic acid", QuantityKind.SmallDose, 0);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -33,8 +33,8 @@ internal static class SorbateEntry
         Subject = WorksheetSubject.Stabilizing,
         Title = "Sorbate against refermentation",
         Purpose = "Dose by alcohol and pH from a published table of 10 to 14 % vol and pH 3.1 to 3.5. Outside it no dose is given. Sorbate keeps a few yeast cells from multiplying; it stops nothing.",
-        Inputs = [SulfiteFields.Volume, _alcohol, SulfiteFields.Ph, _active, _malolactic, _free, LawField.Input],
-        Outputs = [_dose, _mass, _acid, _limit],
+        Inputs = [SulfiteFields.Volume, Alcohol, SulfiteFields.Ph, Active, Malolactic, Free, LawField.Input],
+        Outputs = [DoseOutput, Mass, Acid, Limit],
         Sources =
         [
             WorksheetSource.Published("Underhill", "dose by alcohol and pH"),
@@ -58,10 +58,10 @@ internal static class SorbateEntry
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
         var decision = SorbateAdvice.Decide(
-            values.Alcohol(_alcohol),
+            values.Alcohol(Alcohol),
             Ph.FromValue(values.Of(SulfiteFields.Ph)),
-            values.Of(_active),
-            values.Of(_malolactic),
+            values.Of(Active),
+            values.Of(Malolactic),
             values.Of(LawField.Input));
         const string OtherWays = "Sorbate alone will not hold this. Other ways: acid first, pasteurizing, a cold keg, a sweetener that does not ferment.";
         return decision.Verdict switch
@@ -85,7 +85,7 @@ internal static class SorbateEntry
         {
             WorksheetNotice.Note("few-cells", "It holds few cells, not many: the wine must be clear and racked. Dissolve it in a little water, never together with acid."),
         };
-        if (values.Maybe(_free) is not { } free)
+        if (values.Maybe(Free) is not { } free)
         {
             notices.Add(WorksheetNotice.Warning("sulfite-unknown", "Sorbate needs free sulfite beside it, and none was given: measure it."));
         }
@@ -100,7 +100,7 @@ internal static class SorbateEntry
         }
 
         return new WorksheetAnswer(
-            [_dose.Is(dose, value => value.MilligramsPerLiter), _mass.Is(grams), _acid.Is(acid), _limit.Is(decision.SorbicAcidLimit.MilligramsPerLiter)],
+            [DoseOutput.Is(dose, value => value.MilligramsPerLiter), Mass.Is(grams), Acid.Is(acid), Limit.Is(decision.SorbicAcidLimit.MilligramsPerLiter)],
             notices);
     }
 }

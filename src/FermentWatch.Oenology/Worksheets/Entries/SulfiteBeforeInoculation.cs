@@ -18,8 +18,8 @@ internal static class SulfiteBeforeInoculation
     private const double UsualMilligramsPerLiter = 50;
     private const double HighPhMilligramsPerLiter = 75;
 
-    private static readonly NumberInput _ph = new("ph", "pH of the must", QuantityKind.Ph, 2.5, 4.6, Optional: true);
-    private static readonly ChoiceInput<FermentStart> _start = new(
+    private static readonly NumberInput Ph = new("ph", "pH of the must", QuantityKind.Ph, 2.5, 4.6, Optional: true);
+    private static readonly ChoiceInput<FermentStart> Start = new(
         "start",
         "The ferment is started with",
         [
@@ -28,10 +28,10 @@ internal static class SulfiteBeforeInoculation
             (FermentStart.MalolacticBacteria, "Yeast and malolactic bacteria together"),
         ]);
 
-    private static readonly NumberOutput _addition = new("addition", "Addition, as sulfur dioxide", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _powder = new("powder", "Powder", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _stock = new("stock", "or 10 % stock solution", QuantityKind.SmallVolume, 1);
-    private static readonly NumberOutput _wait = new("wait", "Wait before the yeast goes in", QuantityKind.Hours, 0);
+    private static readonly NumberOutput Addition = new("addition", "Addition, as sulfur dioxide", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Powder = new("powder", "Powder", QuantityKind.Mass, 2);
+    private static readonly NumberOutput Stock = new("stock", "or 10 % stock solution", QuantityKind.SmallVolume, 1);
+    private static readonly NumberOutput Wait = new("wait", "Wait before the yeast goes in", QuantityKind.Hours, 0);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -40,8 +40,8 @@ internal static class SulfiteBeforeInoculation
         Subject = WorksheetSubject.Must,
         Title = "Sulfite of the must before inoculation",
         Purpose = "About 50 mg/L a day before the yeast, to hold back what came with the fruit. Yeast binds most of it; none where wild yeast or malolactic bacteria are to work.",
-        Inputs = [SulfiteFields.Volume, _start, _ph, SulfiteFields.Salt, SulfiteFields.Strength],
-        Outputs = [_addition, _powder, _stock, _wait],
+        Inputs = [SulfiteFields.Volume, Start, Ph, SulfiteFields.Salt, SulfiteFields.Strength],
+        Outputs = [Addition, Powder, Stock, Wait],
         Sources = [WorksheetSource.CommonPractice("about 50 mg/L and 24 hours before inoculation"), WorksheetSource.Computed("strength of the powder by atomic masses")],
         Cautions = [Caution.Sulfite, Caution.LocalLaw],
         Examples =
@@ -54,7 +54,7 @@ internal static class SulfiteBeforeInoculation
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        if (values.Of(_start) is not FermentStart.CulturedYeast)
+        if (values.Of(Start) is not FermentStart.CulturedYeast)
         {
             return WorksheetAnswer.Refuse("would-kill-the-start", "No sulfite before a start with the yeast of the fruit or with malolactic bacteria: it would hold back what is to work (common practice, no source).");
         }
@@ -66,17 +66,17 @@ internal static class SulfiteBeforeInoculation
             WorksheetNotice.Note("count-in", "Write it into the ledger: most of it binds, but it counts toward the total."),
             WorksheetNotice.Note("honey", "Honey brings few microbes and needs none; fruit that is sound and cold needs less (common practice, no source)."),
         };
-        if (values.Maybe(_ph) > 3.7)
+        if (values.Maybe(Ph) > 3.7)
         {
             notices.Add(WorksheetNotice.Warning("high-ph", FormattableString.Invariant($"Above pH 3.7 microbes are held poorly: acid first; up to {HighPhMilligramsPerLiter:F0} mg/L are usual for fruit that is not sound (common practice, no source).")));
         }
 
         return new WorksheetAnswer(
             [
-                _addition.Is(addition.MilligramsPerLiter),
-                _powder.Is(powder.GramsFor(addition, volume)),
-                _stock.Is(SulfiteStock.MillilitersFor(addition, volume, powder)),
-                _wait.Is(24),
+                Addition.Is(addition.MilligramsPerLiter),
+                Powder.Is(powder.GramsFor(addition, volume)),
+                Stock.Is(SulfiteStock.MillilitersFor(addition, volume, powder)),
+                Wait.Is(24),
             ],
             notices);
     }

@@ -7,8 +7,8 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Sulfite from the free that was measured to a molecular target.</summary>
 internal static class SulfiteDoseEntry
 {
-    private static readonly NumberOutput _needed = new("free-needed", "Free sulfite needed", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _dissociation = new("dissociation-constant", "pKa used", QuantityKind.Ratio, 2);
+    private static readonly NumberOutput Needed = new("free-needed", "Free sulfite needed", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Dissociation = new("dissociation-constant", "pKa used", QuantityKind.Ratio, 2);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -22,7 +22,7 @@ internal static class SulfiteDoseEntry
             SulfiteFields.Volume, SulfiteFields.Ph, SulfiteFields.Free, SulfiteFields.Target, SulfiteFields.Salt, SulfiteFields.Strength,
             SulfiteFields.Total, SulfiteFields.Color, SulfiteFields.Sugar, LawField.Input,
         ],
-        Outputs = [_dissociation, _needed, .. SulfiteFields.AdditionOutputs],
+        Outputs = [Dissociation, Needed, .. SulfiteFields.AdditionOutputs],
         Sources =
         [
             WorksheetSource.Published("UCCE1982", "free sulfite for a molecular target, pKa 1.81"),
@@ -68,7 +68,7 @@ internal static class SulfiteDoseEntry
         return SulfiteFields.Answer(
             values,
             addition,
-            [_dissociation.Is(SulfurDioxideDissociation.Usual, SulfurDioxideDissociation.UsualTolerance), _needed.Is(needed, free => free.MilligramsPerLiter)],
+            [Dissociation.Is(SulfurDioxideDissociation.Usual, SulfurDioxideDissociation.UsualTolerance), Needed.Is(needed, free => free.MilligramsPerLiter)],
             notices);
     }
 }

@@ -7,13 +7,13 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Tablets by the strength on their label.</summary>
 internal static class SulfiteTablets
 {
-    private static readonly NumberInput _label = new("tablet-addition", "One tablet gives, by its label", QuantityKind.SmallDose, 5, 500, Optional: true, Help: "mg/L of sulfur dioxide in the volume below.");
-    private static readonly NumberInput _in = new("tablet-volume", "in a volume of", QuantityKind.Volume, 0.5, 50, Optional: true);
-    private static readonly NumberInput _mass = new("tablet-mass", "or one tablet holds this much salt", QuantityKind.Mass, 0.05, 5, Optional: true);
+    private static readonly NumberInput Label = new("tablet-addition", "One tablet gives, by its label", QuantityKind.SmallDose, 5, 500, Optional: true, Help: "mg/L of sulfur dioxide in the volume below.");
+    private static readonly NumberInput In = new("tablet-volume", "in a volume of", QuantityKind.Volume, 0.5, 50, Optional: true);
+    private static readonly NumberInput Mass = new("tablet-mass", "or one tablet holds this much salt", QuantityKind.Mass, 0.05, 5, Optional: true);
 
-    private static readonly NumberOutput _exact = new("tablets", "Tablets by arithmetic", QuantityKind.Count, 2);
-    private static readonly NumberOutput _whole = new("whole-tablets", "Whole tablets", QuantityKind.Count, 0);
-    private static readonly NumberOutput _achieved = new("addition-achieved", "What the whole ones give, as sulfur dioxide", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Exact = new("tablets", "Tablets by arithmetic", QuantityKind.Count, 2);
+    private static readonly NumberOutput Whole = new("whole-tablets", "Whole tablets", QuantityKind.Count, 0);
+    private static readonly NumberOutput Achieved = new("addition-achieved", "What the whole ones give, as sulfur dioxide", QuantityKind.SmallDose, 0);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -22,8 +22,8 @@ internal static class SulfiteTablets
         Subject = WorksheetSubject.Stabilizing,
         Title = "Sulfite in tablets",
         Purpose = "Tablets differ in strength by half, so their label is asked for and none is assumed.",
-        Inputs = [SulfiteFields.Volume, SulfiteFields.Addition, _label, _in, _mass, SulfiteFields.Salt],
-        Outputs = [_exact, _whole, _achieved],
+        Inputs = [SulfiteFields.Volume, SulfiteFields.Addition, Label, In, Mass, SulfiteFields.Salt],
+        Outputs = [Exact, Whole, Achieved],
         Sources = [WorksheetSource.Computed("balance of mass; salt by atomic masses")],
         Cautions = [Caution.Sulfite, Caution.MeasureFirst],
         Examples =
@@ -36,15 +36,15 @@ internal static class SulfiteTablets
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var tablet = values.Maybe(_mass) is { } grams
+        var tablet = values.Maybe(Mass) is { } grams
             ? SulfiteTablet.OfSalt(grams, values.Of(SulfiteFields.Salt) is ShelfSulfite.Sodium ? SulfiteSalt.Sodium : SulfiteSalt.Potassium)
             : SulfiteTablet.OfLabel(
-                MassConcentration.FromMilligramsPerLiter(values.Needed(_label, "because the mass of a tablet is not given")),
-                Volume.FromLiters(values.Needed(_in, "because the mass of a tablet is not given")));
+                MassConcentration.FromMilligramsPerLiter(values.Needed(Label, "because the mass of a tablet is not given")),
+                Volume.FromLiters(values.Needed(In, "because the mass of a tablet is not given")));
         var volume = values.Volume(SulfiteFields.Volume);
         var exact = tablet.CountFor(MassConcentration.FromMilligramsPerLiter(values.Of(SulfiteFields.Addition)), volume);
         var whole = Math.Round(exact, MidpointRounding.AwayFromZero);
-        IReadOnlyList<WorksheetResult> results = [_exact.Is(exact), _whole.Is(whole), _achieved.Is(whole * tablet.SulfurDioxideMilligrams / volume.Liters)];
+        IReadOnlyList<WorksheetResult> results = [Exact.Is(exact), Whole.Is(whole), Achieved.Is(whole * tablet.SulfurDioxideMilligrams / volume.Liters)];
         IReadOnlyList<WorksheetNotice> notices = whole < 1
             ? [WorksheetNotice.Warning("less-than-one", "Less than half a tablet: use powder or a stock solution instead.")]
             : Math.Abs(whole - exact) > 0.1 * exact

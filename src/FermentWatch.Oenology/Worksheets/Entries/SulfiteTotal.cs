@@ -7,15 +7,15 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Total sulfite from the ledger of additions, against the limit.</summary>
 internal static class SulfiteTotal
 {
-    private static readonly NumberListInput _additions = new("additions", "Additions so far, as sulfur dioxide", QuantityKind.SmallDose, 0, 300, 0, 40, Optional: true, Help: "Each in mg/L of the volume of that day, with semicolons between.");
-    private static readonly NumberInput _volume = new("volume", "Volume before the pour", QuantityKind.Volume, 0.1, 10000, Optional: true);
-    private static readonly NumberInput _poured = new("poured", "Poured in afterwards: top-up, blend, syrup", QuantityKind.Volume, 0, 10000, Optional: true);
-    private static readonly NumberInput _pouredTotal = new("poured-sulfite", "Total sulfite of what was poured in", QuantityKind.SmallDose, 0, 400, Usual: 0);
+    private static readonly NumberListInput Additions = new("additions", "Additions so far, as sulfur dioxide", QuantityKind.SmallDose, 0, 300, 0, 40, Optional: true, Help: "Each in mg/L of the volume of that day, with semicolons between.");
+    private static readonly NumberInput VolumeInput = new("volume", "Volume before the pour", QuantityKind.Volume, 0.1, 10000, Optional: true);
+    private static readonly NumberInput Poured = new("poured", "Poured in afterwards: top-up, blend, syrup", QuantityKind.Volume, 0, 10000, Optional: true);
+    private static readonly NumberInput PouredTotal = new("poured-sulfite", "Total sulfite of what was poured in", QuantityKind.SmallDose, 0, 400, Usual: 0);
 
-    private static readonly NumberOutput _total = new("total-sulfite", "Total sulfite added", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _highest = new("total-highest", "with what yeast forms, at most", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _room = new("room-left", "Left under the limit", QuantityKind.SmallDose, 0);
-    private static readonly TextOutput _label = new("label", "On the label");
+    private static readonly NumberOutput Total = new("total-sulfite", "Total sulfite added", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Highest = new("total-highest", "with what yeast forms, at most", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Room = new("room-left", "Left under the limit", QuantityKind.SmallDose, 0);
+    private static readonly TextOutput Label = new("label", "On the label");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -24,8 +24,8 @@ internal static class SulfiteTotal
         Subject = WorksheetSubject.Stabilizing,
         Title = "Total sulfite from the ledger",
         Purpose = "What was added in all, thinned by what was poured in, against the limit of a law. Racking and samples do not change a concentration; what air takes is not known, so this is an upper bound.",
-        Inputs = [_additions, _volume, _poured, _pouredTotal, SulfiteFields.Color, SulfiteFields.Sugar, LawField.Input],
-        Outputs = [_total, _highest, SulfiteFields.Limit, _room, _label],
+        Inputs = [Additions, VolumeInput, Poured, PouredTotal, SulfiteFields.Color, SulfiteFields.Sugar, LawField.Input],
+        Outputs = [Total, Highest, SulfiteFields.Limit, Room, Label],
         Sources = [WorksheetSource.Computed("balance of mass"), WorksheetSource.Published("ZangFranzen1966", "yeast forms less than 30 mg/L"), .. SulfiteFields.LimitSources],
         Cautions = [Caution.Sulfite, Caution.LocalLaw],
         Examples =
@@ -39,24 +39,24 @@ internal static class SulfiteTotal
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var entries = values.Of(_additions).Select(addition => (SulfiteEntry)new SulfiteEntry.Added(MassConcentration.FromMilligramsPerLiter(addition))).ToList();
-        if (values.Maybe(_poured) is { } poured)
+        var entries = values.Of(Additions).Select(addition => (SulfiteEntry)new SulfiteEntry.Added(MassConcentration.FromMilligramsPerLiter(addition))).ToList();
+        if (values.Maybe(Poured) is { } poured)
         {
             entries.Add(new SulfiteEntry.ToppedUp(
-                Volume.FromLiters(values.Needed(_volume, "because something was poured in")),
+                Volume.FromLiters(values.Needed(VolumeInput, "because something was poured in")),
                 Volume.FromLiters(poured),
-                MassConcentration.FromMilligramsPerLiter(values.Of(_pouredTotal))));
+                MassConcentration.FromMilligramsPerLiter(values.Of(PouredTotal))));
         }
 
         var total = SulfiteLedger.Total(entries);
         var (sum, limit) = (total.Value.MilligramsPerLiter, SulfiteFields.LimitFor(values).MilligramsPerLiter);
         IReadOnlyList<WorksheetResult> results =
         [
-            _total.Is(sum),
-            _highest.Is(sum + total.Tolerance),
+            Total.Is(sum),
+            Highest.Is(sum + total.Tolerance),
             SulfiteFields.Limit.Is(limit),
-            _room.Is(Math.Max(0, limit - sum)),
-            _label.Is(SulfiteLimits.NeedsLabel(total.Value) ? "contains sulfites" : "Yeast alone may form 10 mg/L: measure, or write contains sulfites."),
+            Room.Is(Math.Max(0, limit - sum)),
+            Label.Is(SulfiteLimits.NeedsLabel(total.Value) ? "contains sulfites" : "Yeast alone may form 10 mg/L: measure, or write contains sulfites."),
         ];
         IReadOnlyList<WorksheetNotice> notices = sum > limit
             ? [WorksheetNotice.Warning("above-total-limit", FormattableString.Invariant($"{sum:F0} mg/L were added; the limit is {limit:F0} mg/L."))]

@@ -7,7 +7,7 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Sulfite by history, for who can't measure the free.</summary>
 internal static class SulfiteWithoutTestKit
 {
-    private static readonly ChoiceInput<SulfiteHistory> _history = new(
+    private static readonly ChoiceInput<SulfiteHistory> History = new(
         "history",
         "Sulfite was last added",
         [
@@ -17,7 +17,7 @@ internal static class SulfiteWithoutTestKit
             (SulfiteHistory.LessThanTwoWeeks, "Less than two weeks ago"),
         ]);
 
-    private static readonly TextOutput _standing = new("standing", "How sure this is");
+    private static readonly TextOutput Standing = new("standing", "How sure this is");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -28,10 +28,10 @@ internal static class SulfiteWithoutTestKit
         Purpose = "A usual range by what was added before. Free sulfite is lost at no reliable rate, so this is met by practice and not measured.",
         Inputs =
         [
-            SulfiteFields.Volume, SulfiteFields.Ph, _history, SulfiteFields.Salt, SulfiteFields.Strength, SulfiteFields.Total,
+            SulfiteFields.Volume, SulfiteFields.Ph, History, SulfiteFields.Salt, SulfiteFields.Strength, SulfiteFields.Total,
             SulfiteFields.Color, SulfiteFields.Sugar, LawField.Input,
         ],
-        Outputs = [_standing, .. SulfiteFields.AdditionOutputs],
+        Outputs = [Standing, .. SulfiteFields.AdditionOutputs],
         Sources =
         [
             WorksheetSource.CommonPractice("40 to 60 mg/L after fermentation, 30 to 50 or 20 to 30 later, by the time since the last addition"),
@@ -51,7 +51,7 @@ internal static class SulfiteWithoutTestKit
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var range = SulfiteByHistory.RangeOf(values.Of(_history));
+        var range = SulfiteByHistory.RangeOf(values.Of(History));
         var notices = new List<WorksheetNotice>(SulfiteFields.PhNotices(values.Of(SulfiteFields.Ph), 0));
         if (range.Most.MilligramsPerLiter <= 0)
         {
@@ -67,7 +67,7 @@ internal static class SulfiteWithoutTestKit
         return SulfiteFields.Answer(
             values,
             range,
-            [_standing.Is("Met by practice, not measured.", "A test for free sulfite costs little and shows whether this holds.")],
+            [Standing.Is("Met by practice, not measured.", "A test for free sulfite costs little and shows whether this holds.")],
             notices);
     }
 }

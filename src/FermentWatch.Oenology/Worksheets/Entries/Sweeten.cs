@@ -19,32 +19,32 @@ internal enum SweeteningAim
 /// <summary>Sweetener for a finished wine.</summary>
 internal static class Sweeten
 {
-    private static readonly NumberInput _volume = new("volume", "Volume today", QuantityKind.Volume, 0.1, 10_000);
-    private static readonly NumberInput _gravity = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.970, 1.150);
-    private static readonly NumberInput _alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 22);
-    private static readonly NumberInput _sugar = new("sugar", "Sugar measured", QuantityKind.SugarConcentration, 0, 300, 0, Help: "By a sugar test; gravity alone does not show it.");
-    private static readonly ChoiceInput<SweeteningAim> _aim = new("aim", "Sweeten to", [
+    private static readonly NumberInput Volume = new("volume", "Volume today", QuantityKind.Volume, 0.1, 10_000);
+    private static readonly NumberInput GravityInput = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.970, 1.150);
+    private static readonly NumberInput Alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 22);
+    private static readonly NumberInput SugarInput = new("sugar", "Sugar measured", QuantityKind.SugarConcentration, 0, 300, 0, Help: "By a sugar test; gravity alone does not show it.");
+    private static readonly ChoiceInput<SweeteningAim> Aim = new("aim", "Sweeten to", [
         (SweeteningAim.Sugar, "grams of sugar in a liter"),
         (SweeteningAim.Gravity, "a gravity"),
         (SweeteningAim.Dry, "the top of dry"),
         (SweeteningAim.MediumDry, "the middle of medium dry (semi-dry)"),
         (SweeteningAim.Medium, "the middle of medium (semi-sweet)"),
         (SweeteningAim.Sweet, "the beginning of sweet")]);
-    private static readonly NumberInput _targetSugar = new("target-sugar", "Sugar wanted", QuantityKind.SugarConcentration, 0, 300, Optional: true);
-    private static readonly NumberInput _targetGravity = new("target-gravity", "Gravity wanted", QuantityKind.Gravity, 0.970, 1.150, Optional: true);
-    private static readonly NumberInput _acidity = new("titratable-acidity", "Titratable acidity", QuantityKind.AcidConcentration, 0, 20, Optional: true, Help: "As tartaric acid; needed for a sweetness word.");
-    private static readonly NumberInput _free = new("free-sulfite", "Free sulfite", QuantityKind.SmallDose, 0, 200, 0);
-    private static readonly NumberInput _total = new("total-sulfite", "Total sulfite", QuantityKind.SmallDose, 0, 500, 0);
+    private static readonly NumberInput TargetSugar = new("target-sugar", "Sugar wanted", QuantityKind.SugarConcentration, 0, 300, Optional: true);
+    private static readonly NumberInput TargetGravity = new("target-gravity", "Gravity wanted", QuantityKind.Gravity, 0.970, 1.150, Optional: true);
+    private static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity", QuantityKind.AcidConcentration, 0, 20, Optional: true, Help: "As tartaric acid; needed for a sweetness word.");
+    private static readonly NumberInput Free = new("free-sulfite", "Free sulfite", QuantityKind.SmallDose, 0, 200, 0);
+    private static readonly NumberInput Total = new("total-sulfite", "Total sulfite", QuantityKind.SmallDose, 0, 500, 0);
 
-    private static readonly NumberOutput _mass = new("sweetener-mass", "Sweetener", QuantityKind.Mass, 1);
-    private static readonly NumberOutput _volumeAfter = new("volume-after", "Volume after it", QuantityKind.Volume, 2);
-    private static readonly NumberOutput _gravityAfter = new("gravity-after", "Gravity after it, to check against", QuantityKind.Gravity, 4);
-    private static readonly NumberOutput _sugarAfter = new("sugar-after", "Sugar after it", QuantityKind.SugarConcentration, 1);
-    private static readonly NumberOutput _alcoholAfter = new("alcohol-after", "Alcohol after it", QuantityKind.Alcohol, 2);
-    private static readonly NumberOutput _acidityAfter = new("titratable-acidity-after", "Titratable acidity after it", QuantityKind.AcidConcentration, 2);
-    private static readonly NumberOutput _freeAfter = new("free-sulfite-after", "Free sulfite after it, by dilution", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _totalAfter = new("total-sulfite-after", "Total sulfite after it, by dilution", QuantityKind.SmallDose, 0);
-    private static readonly TextOutput _word = new("sweetness", "Sweetness word after it");
+    private static readonly NumberOutput Mass = new("sweetener-mass", "Sweetener", QuantityKind.Mass, 1);
+    private static readonly NumberOutput VolumeAfter = new("volume-after", "Volume after it", QuantityKind.Volume, 2);
+    private static readonly NumberOutput GravityAfter = new("gravity-after", "Gravity after it, to check against", QuantityKind.Gravity, 4);
+    private static readonly NumberOutput SugarAfter = new("sugar-after", "Sugar after it", QuantityKind.SugarConcentration, 1);
+    private static readonly NumberOutput AlcoholAfter = new("alcohol-after", "Alcohol after it", QuantityKind.Alcohol, 2);
+    private static readonly NumberOutput AcidityAfter = new("titratable-acidity-after", "Titratable acidity after it", QuantityKind.AcidConcentration, 2);
+    private static readonly NumberOutput FreeAfter = new("free-sulfite-after", "Free sulfite after it, by dilution", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput TotalAfter = new("total-sulfite-after", "Total sulfite after it, by dilution", QuantityKind.SmallDose, 0);
+    private static readonly TextOutput Word = new("sweetness", "Sweetness word after it");
 
     public static Worksheet Sheet { get; } = new()
     {
@@ -52,8 +52,8 @@ internal static class Sweeten
         Subject = WorksheetSubject.Sweetening,
         Title = "Sweeten a finished wine",
         Purpose = "Sweetener to a sugar content, a gravity or a sweetness word, and what the wine is afterwards. pH moves by dilution: see 'acid-dilution'. The sweetness words are those of grape wine; for mead they describe.",
-        Inputs = [_volume, _gravity, _alcohol, _sugar, _aim, _targetSugar, _targetGravity, SweetenerFields.Kind, SweetenerFields.HoneyWater, SweetenerFields.Brix, _acidity, _free, _total],
-        Outputs = [_mass, _volumeAfter, _gravityAfter, _sugarAfter, _alcoholAfter, _acidityAfter, _freeAfter, _totalAfter, _word],
+        Inputs = [Volume, GravityInput, Alcohol, SugarInput, Aim, TargetSugar, TargetGravity, SweetenerFields.Kind, SweetenerFields.HoneyWater, SweetenerFields.Brix, Acidity, Free, Total],
+        Outputs = [Mass, VolumeAfter, GravityAfter, SugarAfter, AlcoholAfter, AcidityAfter, FreeAfter, TotalAfter, Word],
         Sources = [.. SweetenerFields.Sources, WorksheetSource.Published("OIMLR22", "density of ethanol and water"), WorksheetSource.Published("OIV316", "sweetness words")],
         Cautions = [Caution.BottlePressure, Caution.Sorbate, Caution.Sulfite, Caution.HoneyInfants],
         Examples =
@@ -69,11 +69,11 @@ internal static class Sweeten
     {
         var sweetener = SweetenerFields.Read(values);
         var before = new BlendPart(
-            Liquid.Of(values.Volume(_volume), values.Gravity(_gravity), values.Alcohol(_alcohol)),
-            values.Maybe(_acidity) ?? 0, values.Of(_free), values.Of(_total), values.Of(_sugar));
-        var measured = SugarConcentration.FromGramsPerLiter(values.Of(_sugar));
-        var found = values.Of(_aim) == SweeteningAim.Gravity
-            ? SweeteningPlan.ToGravity(before.Liquid, measured, SpecificGravity.FromRatio(values.Needed(_targetGravity, "because the aim is a gravity")), sweetener)
+            Liquid.Of(values.Volume(Volume), values.Gravity(GravityInput), values.Alcohol(Alcohol)),
+            values.Maybe(Acidity) ?? 0, values.Of(Free), values.Of(Total), values.Of(SugarInput));
+        var measured = SugarConcentration.FromGramsPerLiter(values.Of(SugarInput));
+        var found = values.Of(Aim) == SweeteningAim.Gravity
+            ? SweeteningPlan.ToGravity(before.Liquid, measured, SpecificGravity.FromRatio(values.Needed(TargetGravity, "because the aim is a gravity")), sweetener)
             : SweeteningPlan.ToSugar(before.Liquid, measured, SugarConcentration.FromGramsPerLiter(Target(values)), sweetener);
         if (found is not { } plan)
         {
@@ -83,18 +83,18 @@ internal static class Sweeten
         var after = Blend.Of(before, new BlendPart(sweetener.Amount(plan.Kilograms)));
         var results = new List<WorksheetResult>
         {
-            _mass.Is(1000 * plan.Kilograms, 1000 * plan.Kilograms * sweetener.RelativeTolerance),
-            _volumeAfter.Is(after.Liquid.Volume.Liters),
-            _gravityAfter.Is(after.Liquid.Gravity.Value, 0.001),
-            _sugarAfter.Is(plan.Sugar.GramsPerLiter, Math.Max(0.5, sweetener.RelativeTolerance * plan.Sugar.GramsPerLiter)),
-            _alcoholAfter.Is(after.Liquid.Alcohol.Percent),
-            _freeAfter.Is(after.FreeSulfite),
-            _totalAfter.Is(after.TotalSulfite),
+            Mass.Is(1000 * plan.Kilograms, 1000 * plan.Kilograms * sweetener.RelativeTolerance),
+            VolumeAfter.Is(after.Liquid.Volume.Liters),
+            GravityAfter.Is(after.Liquid.Gravity.Value, 0.001),
+            SugarAfter.Is(plan.Sugar.GramsPerLiter, Math.Max(0.5, sweetener.RelativeTolerance * plan.Sugar.GramsPerLiter)),
+            AlcoholAfter.Is(after.Liquid.Alcohol.Percent),
+            FreeAfter.Is(after.FreeSulfite),
+            TotalAfter.Is(after.TotalSulfite),
         };
-        if (values.Maybe(_acidity) is not null)
+        if (values.Maybe(Acidity) is not null)
         {
-            results.Add(_acidityAfter.Is(after.TitratableAcidity));
-            results.Add(_word.Is(SweetnessWords.Of(Sweetness.Of(plan.Sugar, after.TitratableAcidity))));
+            results.Add(AcidityAfter.Is(after.TitratableAcidity));
+            results.Add(Word.Is(SweetnessWords.Of(Sweetness.Of(plan.Sugar, after.TitratableAcidity))));
         }
 
         return new WorksheetAnswer(results,
@@ -106,13 +106,13 @@ internal static class Sweeten
 
     private static double Target(WorksheetValues values)
     {
-        if (values.Of(_aim) == SweeteningAim.Sugar)
+        if (values.Of(Aim) == SweeteningAim.Sugar)
         {
-            return values.Needed(_targetSugar, "because the aim is grams of sugar");
+            return values.Needed(TargetSugar, "because the aim is grams of sugar");
         }
 
-        var acidity = values.Needed(_acidity, "because a sweetness word depends on it");
-        return values.Of(_aim) switch
+        var acidity = values.Needed(Acidity, "because a sweetness word depends on it");
+        return values.Of(Aim) switch
         {
             SweeteningAim.Dry => Sweetness.HighestOf(SweetnessCategory.Dry, acidity),
             SweeteningAim.MediumDry => Middle(SweetnessCategory.MediumDry, acidity),

@@ -7,14 +7,14 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>Tannin powder, in steps.</summary>
 internal static class TanninPowderEntry
 {
-    private static readonly NumberInput _dose = new("dose", "Dose of powder", QuantityKind.SmallDose, 1, 5000, Help: "From a bench trial; usual are 50 to 300 mg/L.");
-    private static readonly NumberInput _content = new("tannin-content", "Tannin in the powder, by its maker", QuantityKind.Percent, 1, 100, Optional: true);
+    private static readonly NumberInput Dose = new("dose", "Dose of powder", QuantityKind.SmallDose, 1, 5000, Help: "From a bench trial; usual are 50 to 300 mg/L.");
+    private static readonly NumberInput Content = new("tannin-content", "Tannin in the powder, by its maker", QuantityKind.Percent, 1, 100, Optional: true);
 
-    private static readonly NumberOutput _mass = new("mass", "Powder in all", QuantityKind.Mass, 2);
-    private static readonly NumberListOutput _steps = new("steps", "Running total after each step", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _tannin = new("tannin", "Tannin that it brings", QuantityKind.SmallDose, 0);
-    private static readonly NumberOutput _days = new("days", "Days until the last step can be judged", QuantityKind.Days, 0);
-    private static readonly NumberListOutput _trial = new("trial-doses", "Doses for a held trial", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Mass = new("mass", "Powder in all", QuantityKind.Mass, 2);
+    private static readonly NumberListOutput Steps = new("steps", "Running total after each step", QuantityKind.Mass, 2);
+    private static readonly NumberOutput Tannin = new("tannin", "Tannin that it brings", QuantityKind.SmallDose, 0);
+    private static readonly NumberOutput Days = new("days", "Days until the last step can be judged", QuantityKind.Days, 0);
+    private static readonly NumberListOutput Trial = new("trial-doses", "Doses for a held trial", QuantityKind.SmallDose, 0);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -23,8 +23,8 @@ internal static class TanninPowderEntry
         Subject = WorksheetSubject.Tannin,
         Title = "Tannin powder, little by little",
         Purpose = "Powder for a dose, in steps with a taste between. Weak evidence: at usual rates no change of a wine's tannin was measured, and high rates harmed it.",
-        Inputs = [TanninFields.Volume, _dose, _content, TanninFields.Already, TanninFields.Color, LawField.Input],
-        Outputs = [_mass, _steps, _tannin, _days, _trial],
+        Inputs = [TanninFields.Volume, Dose, Content, TanninFields.Already, TanninFields.Color, LawField.Input],
+        Outputs = [Mass, Steps, Tannin, Days, Trial],
         Sources = [TanninFields.Source, WorksheetSource.CommonPractice("one to two weeks of waiting, little by little"), WorksheetSource.FromMemory("limit of the United States")],
         Cautions = [Caution.MeasureFirst, Caution.Foam, Caution.LocalLaw],
         Examples =
@@ -38,7 +38,7 @@ internal static class TanninPowderEntry
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var dose = MassConcentration.FromMilligramsPerLiter(values.Of(_dose));
+        var dose = MassConcentration.FromMilligramsPerLiter(values.Of(Dose));
         var said = TanninFields.Assess(values, dose);
         if (said.IsRefused)
         {
@@ -49,23 +49,23 @@ internal static class TanninPowderEntry
         var steps = TanninSupply.Steps(dose);
         var results = new List<WorksheetResult>
         {
-            _mass.Is(dose.GramsIn(volume)),
-            _steps.Are([.. steps.Select(step => step / 1000 * volume.Liters)]),
+            Mass.Is(dose.GramsIn(volume)),
+            Steps.Are([.. steps.Select(step => step / 1000 * volume.Liters)]),
         };
-        if (values.Maybe(_content) is { } content)
+        if (values.Maybe(Content) is { } content)
         {
-            results.Add(_tannin.Is(TanninSupply.TanninOf(dose, content / 100).MilligramsPerLiter));
+            results.Add(Tannin.Is(TanninSupply.TanninOf(dose, content / 100).MilligramsPerLiter));
         }
 
-        results.Add(_days.Is(steps.Count * TanninSupply.MostWaitDays));
-        results.Add(_trial.Are(TanninSupply.TrialDoses));
+        results.Add(Days.Is(steps.Count * TanninSupply.MostWaitDays));
+        results.Add(Trial.Are(TanninSupply.TrialDoses));
         var notices = new List<WorksheetNotice> { TanninFields.Wait };
         if (said.Notice is { } warning)
         {
             notices.Add(warning);
         }
 
-        if (values.Maybe(_content) is null)
+        if (values.Maybe(Content) is null)
         {
             notices.Add(WorksheetNotice.Note("content-unknown", "Powders hold 12 to 48 % tannin: with the content that its maker states the tannin is shown too."));
         }

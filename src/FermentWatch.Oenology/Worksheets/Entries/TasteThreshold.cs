@@ -7,11 +7,11 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>A personal threshold from an ascending forced choice.</summary>
 internal static class TasteThreshold
 {
-    private static readonly NumberListInput _concentrations = new("concentrations", "Concentrations, weakest first", QuantityKind.Dose, 0.000001, 1000, 2, 10, Help: "Each step 2 to 3 times the one before.");
-    private static readonly NumberListInput _hits = new("hits", "Found the spiked glass: 1 for yes, 0 for no", QuantityKind.Count, 0, 1, 2, 10, Help: "At each step one spiked glass among three.");
+    private static readonly NumberListInput Concentrations = new("concentrations", "Concentrations, weakest first", QuantityKind.Dose, 0.000001, 1000, 2, 10, Help: "Each step 2 to 3 times the one before.");
+    private static readonly NumberListInput Hits = new("hits", "Found the spiked glass: 1 for yes, 0 for no", QuantityKind.Count, 0, 1, 2, 10, Help: "At each step one spiked glass among three.");
 
-    private static readonly NumberOutput _threshold = new("threshold", "Your threshold", QuantityKind.Dose, 4);
-    private static readonly NumberOutput _luck = new("luck", "Chance of ending like this without perceiving anything", QuantityKind.Percent, 1);
+    private static readonly NumberOutput Threshold = new("threshold", "Your threshold", QuantityKind.Dose, 4);
+    private static readonly NumberOutput Luck = new("luck", "Chance of ending like this without perceiving anything", QuantityKind.Percent, 1);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -20,8 +20,8 @@ internal static class TasteThreshold
         Subject = WorksheetSubject.Tasting,
         Title = "Your threshold from an ascending forced choice",
         Purpose = "From which concentration on you find the one spiked glass among three. It holds for you, for the day and for the base it was tasted in; thresholds differ ten- to a hundredfold between people.",
-        Inputs = [_concentrations, _hits],
-        Outputs = [_threshold, _luck],
+        Inputs = [Concentrations, Hits],
+        Outputs = [Threshold, Luck],
         Sources =
         [
             WorksheetSource.Published("ASTME679", "best estimate: geometric mean of the last miss and the next step"),
@@ -38,15 +38,15 @@ internal static class TasteThreshold
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (concentrations, hits) = (values.Of(_concentrations), values.Of(_hits));
+        var (concentrations, hits) = (values.Of(Concentrations), values.Of(Hits));
         if (concentrations.Zip(concentrations.Skip(1)).Any(pair => !(pair.First < pair.Second)))
         {
-            throw values.Wrong(_concentrations, "rising numbers");
+            throw values.Wrong(Concentrations, "rising numbers");
         }
 
         if (hits.Count != concentrations.Count || hits.Any(hit => hit is not (0 or 1)))
         {
-            throw values.Wrong(_hits, "one 1 or 0 for each concentration");
+            throw values.Wrong(Hits, "one 1 or 0 for each concentration");
         }
 
         var found = ForcedChoice.BestEstimate(concentrations, [.. hits.Select(hit => hit > 0.5)]);
@@ -66,6 +66,6 @@ internal static class TasteThreshold
             notices.Add(WorksheetNotice.Note("below-series", "Right at every step: the threshold is below the series, and the number only half a step beneath it."));
         }
 
-        return new WorksheetAnswer([_threshold.Is(found.Concentration), _luck.Is(100 * found.ProbabilityOfLuckyTop)], notices);
+        return new WorksheetAnswer([Threshold.Is(found.Concentration), Luck.Is(100 * found.ProbabilityOfLuckyTop)], notices);
     }
 }

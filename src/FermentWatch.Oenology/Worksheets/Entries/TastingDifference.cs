@@ -6,7 +6,7 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>What a count of right answers says.</summary>
 internal static class TastingDifference
 {
-    private static readonly ChoiceInput<DifferenceMethod> _method = new(
+    private static readonly ChoiceInput<DifferenceMethod> Method = new(
         "method",
         "Kind of test",
         [
@@ -14,13 +14,13 @@ internal static class TastingDifference
             (DifferenceMethod.PairedTwoSided, "Pair: which one is preferred"), (DifferenceMethod.PairedDirectional, "Pair: which has more, direction fixed before"),
         ]);
 
-    private static readonly NumberInput _tasters = new("tasters", "Tasters", QuantityKind.Count, 1, 1000, Help: "Repeats by one person are not independent for showing sameness.");
-    private static readonly NumberInput _right = new("right", "Right answers", QuantityKind.Count, 0, 1000, Help: "For a preference the answers for either glass.");
+    private static readonly NumberInput Tasters = new("tasters", "Tasters", QuantityKind.Count, 1, 1000, Help: "Repeats by one person are not independent for showing sameness.");
+    private static readonly NumberInput Right = new("right", "Right answers", QuantityKind.Count, 0, 1000, Help: "For a preference the answers for either glass.");
 
-    private static readonly NumberOutput _chance = new("chance", "Chance of this by guessing", QuantityKind.Percent, 1);
-    private static readonly NumberOutput _needed = new("needed", "Right answers needed", QuantityKind.Count, 0);
-    private static readonly NumberOutput _fewest = new("fewest-tasters", "Fewest tasters who could show anything", QuantityKind.Count, 0);
-    private static readonly TextOutput _verdict = new("verdict", "What it says");
+    private static readonly NumberOutput Chance = new("chance", "Chance of this by guessing", QuantityKind.Percent, 1);
+    private static readonly NumberOutput Needed = new("needed", "Right answers needed", QuantityKind.Count, 0);
+    private static readonly NumberOutput Fewest = new("fewest-tasters", "Fewest tasters who could show anything", QuantityKind.Count, 0);
+    private static readonly TextOutput Verdict = new("verdict", "What it says");
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -29,8 +29,8 @@ internal static class TastingDifference
         Subject = WorksheetSubject.Tasting,
         Title = "Triangle, duo-trio and paired tests",
         Purpose = "How often chance alone would give a count like this. One time in twenty or less counts as a difference; more often is no proof that the glasses are the same.",
-        Inputs = [_method, _tasters, _right],
-        Outputs = [_chance, _needed, _fewest, _verdict],
+        Inputs = [Method, Tasters, Right],
+        Outputs = [Chance, Needed, Fewest, Verdict],
         Sources =
         [
             WorksheetSource.Published("FAOTriangle", "smallest number of right answers in triangle tests"),
@@ -48,21 +48,21 @@ internal static class TastingDifference
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (tasters, right) = (Whole(values, _tasters), Whole(values, _right));
+        var (tasters, right) = (Whole(values, Tasters), Whole(values, Right));
         if (right > tasters)
         {
-            throw values.Wrong(_right, "at most the number of tasters");
+            throw values.Wrong(Right, "at most the number of tasters");
         }
 
-        var result = DifferenceTest.Judge(values.Of(_method), tasters, right);
-        var results = new List<WorksheetResult> { _chance.Is(100 * result.ProbabilityByChance) };
+        var result = DifferenceTest.Judge(values.Of(Method), tasters, right);
+        var results = new List<WorksheetResult> { Chance.Is(100 * result.ProbabilityByChance) };
         if (result.SmallestSignificant is { } needed)
         {
-            results.Add(_needed.Is(needed));
+            results.Add(Needed.Is(needed));
         }
 
-        results.Add(_fewest.Is(result.FewestTasters));
-        results.Add(_verdict.Is(result.Verdict switch
+        results.Add(Fewest.Is(result.FewestTasters));
+        results.Add(Verdict.Is(result.Verdict switch
         {
             TastingVerdict.Significant => "A difference: chance alone would do this no more than one time in twenty.",
             TastingVerdict.NotSignificant => "Chance alone may have done it. That is no proof that the glasses are the same.",

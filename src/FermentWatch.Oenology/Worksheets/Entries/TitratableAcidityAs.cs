@@ -7,8 +7,8 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>A titratable acidity as other acids, and what gas in the sample adds.</summary>
 internal static class TitratableAcidityAs
 {
-    private static readonly NumberInput _acidity = new("acidity", "Titratable acidity", QuantityKind.AcidConcentration, 0, 40);
-    private static readonly ChoiceInput<AcidBasis> _basis = new(
+    private static readonly NumberInput Acidity = new("acidity", "Titratable acidity", QuantityKind.AcidConcentration, 0, 40);
+    private static readonly ChoiceInput<AcidBasis> BasisInput = new(
         "as",
         "Expressed as",
         [
@@ -17,9 +17,9 @@ internal static class TitratableAcidityAs
         ],
         AcidBasis.Tartaric);
 
-    private static readonly NumberInput _gas = new("dissolved-gas", "Carbon dioxide in the sample, if it was not degassed", QuantityKind.AcidConcentration, 0, 12, Optional: true, Help: "1.4 g/L in a still wine full of gas at 20 °C, 1.9 at 12 °C.");
+    private static readonly NumberInput Gas = new("dissolved-gas", "Carbon dioxide in the sample, if it was not degassed", QuantityKind.AcidConcentration, 0, 12, Optional: true, Help: "1.4 g/L in a still wine full of gas at 20 °C, 1.9 at 12 °C.");
 
-    private static readonly IReadOnlyList<(AcidBasis Basis, NumberOutput Output)> _outputs =
+    private static readonly IReadOnlyList<(AcidBasis Basis, NumberOutput Output)> OutputsOutput =
     [
         (AcidBasis.Tartaric, new("as-tartaric", "As tartaric acid", QuantityKind.AcidConcentration, 2)),
         (AcidBasis.Malic, new("as-malic", "As malic acid", QuantityKind.AcidConcentration, 2)),
@@ -29,7 +29,7 @@ internal static class TitratableAcidityAs
         (AcidBasis.Acetic, new("as-acetic", "As acetic acid", QuantityKind.AcidConcentration, 2)),
     ];
 
-    private static readonly NumberOutput _ofGas = new("of-gas", "Of it from gas, at most, as tartaric acid", QuantityKind.AcidConcentration, 1);
+    private static readonly NumberOutput OfGas = new("of-gas", "Of it from gas, at most, as tartaric acid", QuantityKind.AcidConcentration, 1);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -38,8 +38,8 @@ internal static class TitratableAcidityAs
         Subject = WorksheetSubject.Acidity,
         Title = "Titratable acidity as another acid",
         Purpose = "The same titration in the units of other countries. It does not say which acids the wine holds.",
-        Inputs = [_acidity, _basis, AcidFields.EndPoint, _gas],
-        Outputs = [.. _outputs.Select(pair => pair.Output), _ofGas],
+        Inputs = [Acidity, BasisInput, AcidFields.EndPoint, Gas],
+        Outputs = [.. OutputsOutput.Select(pair => pair.Output), OfGas],
         Sources = [WorksheetSource.Computed("equivalents from atomic masses"), WorksheetSource.Published("PHREEQC", "constants of carbonic acid")],
         Cautions = [Caution.MeasureFirst],
         Examples =
@@ -52,16 +52,16 @@ internal static class TitratableAcidityAs
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var acidity = TitratableAcidity.FromGramsPerLiter(values.Of(_acidity), values.Of(_basis));
-        var results = _outputs.Select(pair => (WorksheetResult)pair.Output.Is(acidity.GramsPerLiter(pair.Basis))).ToList();
+        var acidity = TitratableAcidity.FromGramsPerLiter(values.Of(Acidity), values.Of(BasisInput));
+        var results = OutputsOutput.Select(pair => (WorksheetResult)pair.Output.Is(acidity.GramsPerLiter(pair.Basis))).ToList();
         var notices = new List<WorksheetNotice>
         {
             WorksheetNotice.Note("end-point", "A titration to pH 7.0 gives less than one to pH 8.2, by the model up to 2.5 %: compare only numbers of the same end point."),
         };
-        if (values.Maybe(_gas) is { } gas)
+        if (values.Maybe(Gas) is { } gas)
         {
             var counted = DissolvedGas.CountsAs(MassConcentration.FromGramsPerLiter(gas), values.Of(AcidFields.EndPoint), AlcoholByVolume.FromPercent(12));
-            results.Add(_ofGas.Is(counted.GramsPerLiter(AcidBasis.Tartaric)));
+            results.Add(OfGas.Is(counted.GramsPerLiter(AcidBasis.Tartaric)));
             notices.Add(WorksheetNotice.Warning("degas", "Dissolved carbon dioxide was titrated as acid: degas the sample and measure again."));
         }
 

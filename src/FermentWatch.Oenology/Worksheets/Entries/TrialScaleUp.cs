@@ -7,16 +7,16 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>From the winning glass to the batch.</summary>
 internal static class TrialScaleUp
 {
-    private static readonly NumberInput _dose = new("dose", "Dose of the winning glass", QuantityKind.Dose, 0.001, 300, Help: "Active part in a liter of the finished glass, from what was weighed into it.");
-    private static readonly NumberInput _volume = new("volume", "Volume today", QuantityKind.Volume, 0.2, 10000);
-    private static readonly NumberInput _volumeError = new("volume-error", "Error of the volume", QuantityKind.Volume, 0, 1000, 0.2);
+    private static readonly NumberInput Dose = new("dose", "Dose of the winning glass", QuantityKind.Dose, 0.001, 300, Help: "Active part in a liter of the finished glass, from what was weighed into it.");
+    private static readonly NumberInput Volume = new("volume", "Volume today", QuantityKind.Volume, 0.2, 10000);
+    private static readonly NumberInput VolumeError = new("volume-error", "Error of the volume", QuantityKind.Volume, 0, 1000, 0.2);
 
-    private static readonly NumberOutput _product = new("product", "Product to weigh", QuantityKind.Mass, 3);
-    private static readonly NumberOutput _first = new("first-portion", "Three quarters to begin with", QuantityKind.Mass, 3);
-    private static readonly NumberOutput _rest = new("rest", "The rest, after waiting and tasting", QuantityKind.Mass, 3);
-    private static readonly NumberOutput _liquid = new("product-volume", "The same as a volume", QuantityKind.SmallVolume, 1);
-    private static readonly NumberOutput _achieved = new("achieved-dose", "Dose that this amount gives", QuantityKind.Dose, 3);
-    private static readonly NumberOutput _after = new("volume-after", "Volume afterwards", QuantityKind.Volume, 2);
+    private static readonly NumberOutput Product = new("product", "Product to weigh", QuantityKind.Mass, 3);
+    private static readonly NumberOutput First = new("first-portion", "Three quarters to begin with", QuantityKind.Mass, 3);
+    private static readonly NumberOutput Rest = new("rest", "The rest, after waiting and tasting", QuantityKind.Mass, 3);
+    private static readonly NumberOutput Liquid = new("product-volume", "The same as a volume", QuantityKind.SmallVolume, 1);
+    private static readonly NumberOutput Achieved = new("achieved-dose", "Dose that this amount gives", QuantityKind.Dose, 3);
+    private static readonly NumberOutput After = new("volume-after", "Volume afterwards", QuantityKind.Volume, 2);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -25,8 +25,8 @@ internal static class TrialScaleUp
         Subject = WorksheetSubject.Tasting,
         Title = "From the winning glass to the batch",
         Purpose = "What to weigh for the batch, rounded once to what the scale can show, and the dose that this really gives. Tannin goes first and waits one to two weeks; sugar only into a stabilized wine; acid and sugar may be adjusted up to bottling; sulfite is measured again after pH has moved. Keep 100 mL of the winning glass to compare.",
-        Inputs = [BenchFields.Additive, BenchFields.Strength, _dose, _volume, _volumeError, BenchFields.Division, BenchFields.Capacity, BenchFields.Tolerance, LawField.Input],
-        Outputs = [_product, _first, _rest, _liquid, _achieved, _after],
+        Inputs = [BenchFields.Additive, BenchFields.Strength, Dose, Volume, VolumeError, BenchFields.Division, BenchFields.Capacity, BenchFields.Tolerance, LawField.Input],
+        Outputs = [Product, First, Rest, Liquid, Achieved, After],
         Sources =
         [
             WorksheetSource.Computed("x = V c / (1 - v c), the additive's own volume counted"),
@@ -45,16 +45,16 @@ internal static class TrialScaleUp
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var volume = values.Of(_volume);
-        if (values.Of(_volumeError) > volume)
+        var volume = values.Of(Volume);
+        if (values.Of(VolumeError) > volume)
         {
-            throw values.Wrong(_volumeError, "at most the volume");
+            throw values.Wrong(VolumeError, "at most the volume");
         }
 
         var scale = BenchFields.Scale(values);
         var scaled = ScaleUp.Plan(new ScaleUpRequest(
-            new BenchWine(volume, values.Of(_volumeError)),
-            [new AdditiveDose(BenchFields.AdditiveOf(values), values.Of(_dose))],
+            new BenchWine(volume, values.Of(VolumeError)),
+            [new AdditiveDose(BenchFields.AdditiveOf(values), values.Of(Dose))],
             [scale],
             values.Of(BenchFields.Tolerance) / 100,
             Law: values.Of(LawField.Input)));
@@ -65,7 +65,7 @@ internal static class TrialScaleUp
 
         if (scaled.Plan is not { } plan)
         {
-            throw values.Wrong(_dose, "so small that more than half of the finished volume is wine");
+            throw values.Wrong(Dose, "so small that more than half of the finished volume is wine");
         }
 
         var addition = plan.Additions[0];
@@ -74,20 +74,20 @@ internal static class TrialScaleUp
             return WorksheetAnswer.Refuse(BenchNoticeCodes.BelowStep, string.Create(CultureInfo.InvariantCulture, $"The batch needs less than one division of this scale ({scale.DivisionGrams} g): no amount can be weighed. Make a stock solution, or use a finer scale."));
         }
 
-        var results = new List<WorksheetResult> { _product.Is(addition.Product.Taken, scale.ErrorGrams) };
+        var results = new List<WorksheetResult> { Product.Is(addition.Product.Taken, scale.ErrorGrams) };
         if (addition is { FirstGrams: { } first, RestGrams: { } rest })
         {
-            results.Add(_first.Is((double)first));
-            results.Add(_rest.Is((double)rest));
+            results.Add(First.Is((double)first));
+            results.Add(Rest.Is((double)rest));
         }
 
         if (addition.ProductMilliliters is { } milliliters)
         {
-            results.Add(_liquid.Is(milliliters));
+            results.Add(Liquid.Is(milliliters));
         }
 
-        results.Add(_achieved.Is(addition.AchievedGramsPerLiter, addition.ErrorGramsPerLiter));
-        results.Add(_after.Is(plan.VolumeAfterLiters));
+        results.Add(Achieved.Is(addition.AchievedGramsPerLiter, addition.ErrorGramsPerLiter));
+        results.Add(After.Is(plan.VolumeAfterLiters));
         return new WorksheetAnswer(results, [.. plan.Notices.Select(Said).OfType<WorksheetNotice>()]);
     }
 

@@ -7,17 +7,17 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>A stock solution with which the finest step of a trial can be weighed.</summary>
 internal static class TrialStock
 {
-    private static readonly NumberInput _volume = new("volume", "Volume of the batch", QuantityKind.Volume, 0.2, 10000, 19, Help: "The stock is made in the wine itself and may take 5 % of it.");
-    private static readonly NumberInput _glass = new("glass-volume", "Volume of each glass", QuantityKind.SmallVolume, 10, 2000, 100);
-    private static readonly NumberInput _step = new("finest-step", "Finest step of the trial", QuantityKind.Dose, 0.001, 50, Help: "In a liter of the finished glass. Taste tells sugar in steps of 3 to 5 g/L, acid in steps of 0.5 g/L.");
-    private static readonly NumberInput _largest = new("largest-dose", "Largest dose", QuantityKind.Dose, 0.001, 300);
+    private static readonly NumberInput Volume = new("volume", "Volume of the batch", QuantityKind.Volume, 0.2, 10000, 19, Help: "The stock is made in the wine itself and may take 5 % of it.");
+    private static readonly NumberInput Glass = new("glass-volume", "Volume of each glass", QuantityKind.SmallVolume, 10, 2000, 100);
+    private static readonly NumberInput Step = new("finest-step", "Finest step of the trial", QuantityKind.Dose, 0.001, 50, Help: "In a liter of the finished glass. Taste tells sugar in steps of 3 to 5 g/L, acid in steps of 0.5 g/L.");
+    private static readonly NumberInput Largest = new("largest-dose", "Largest dose", QuantityKind.Dose, 0.001, 300);
 
-    private static readonly NumberOutput _product = new("product", "Product to weigh", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _wine = new("wine", "Wine to weigh beside it", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _strength = new("stock-strength", "Active part of the stock", QuantityKind.Dose, 1);
-    private static readonly NumberOutput _stepGrams = new("stock-for-finest-step", "Stock for the finest step", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _largestGrams = new("stock-for-largest-dose", "Stock for the largest dose", QuantityKind.Mass, 2);
-    private static readonly NumberOutput _smallest = new("smallest-weighable", "Smallest amount that the scale weighs within the error", QuantityKind.Mass, 3);
+    private static readonly NumberOutput Product = new("product", "Product to weigh", QuantityKind.Mass, 2);
+    private static readonly NumberOutput Wine = new("wine", "Wine to weigh beside it", QuantityKind.Mass, 2);
+    private static readonly NumberOutput Strength = new("stock-strength", "Active part of the stock", QuantityKind.Dose, 1);
+    private static readonly NumberOutput StepGrams = new("stock-for-finest-step", "Stock for the finest step", QuantityKind.Mass, 2);
+    private static readonly NumberOutput LargestGrams = new("stock-for-largest-dose", "Stock for the largest dose", QuantityKind.Mass, 2);
+    private static readonly NumberOutput Smallest = new("smallest-weighable", "Smallest amount that the scale weighs within the error", QuantityKind.Mass, 3);
 
     /// <summary>The entry.</summary>
     public static Worksheet Sheet { get; } = new()
@@ -26,8 +26,8 @@ internal static class TrialStock
         Subject = WorksheetSubject.Tasting,
         Title = "Stock solution for a trial",
         Purpose = "How strong a stock to make, in the wine itself, so that each step of a bench trial can be weighed. Weigh the filled syringe before and after: reading its marks errs more.",
-        Inputs = [BenchFields.Additive, BenchFields.Strength, _step, _largest, _glass, _volume, BenchFields.Division, BenchFields.Capacity, BenchFields.Tolerance],
-        Outputs = [_product, _wine, _strength, _stepGrams, _largestGrams, _smallest],
+        Inputs = [BenchFields.Additive, BenchFields.Strength, Step, Largest, Glass, Volume, BenchFields.Division, BenchFields.Capacity, BenchFields.Tolerance],
+        Outputs = [Product, Wine, Strength, StepGrams, LargestGrams, Smallest],
         Sources =
         [
             WorksheetSource.Published("USP41", "smallest weighable amount: 0.82 x division / allowed error"),
@@ -45,20 +45,20 @@ internal static class TrialStock
 
     private static WorksheetAnswer Compute(WorksheetValues values)
     {
-        var (step, largest) = (values.Of(_step), values.Of(_largest));
+        var (step, largest) = (values.Of(Step), values.Of(Largest));
         if (largest < step)
         {
-            throw values.Wrong(_largest, "at least the finest step");
+            throw values.Wrong(Largest, "at least the finest step");
         }
 
         var scale = BenchFields.Scale(values);
         var request = new TrialRequest(
-            new BenchWine(values.Of(_volume), 0),
+            new BenchWine(values.Of(Volume), 0),
             new TrialEquipment([scale], new DosingSyringe(10, 0.2, 0), DosingMethod.WeighedByDifference, values.Of(BenchFields.Tolerance) / 100),
             TrialPlanKind.Ladder,
             [new TrialFactor(BenchFields.AdditiveOf(values), [largest], step, largest)],
             ["taster"],
-            values.Of(_glass),
+            values.Of(Glass),
             5,
             1);
         var notices = new List<BenchNotice>();
@@ -68,12 +68,12 @@ internal static class TrialStock
         }
 
         return WorksheetAnswer.Of(
-            _product.Is(stock.ProductGrams.Taken),
-            _wine.Is(stock.LiquidGrams.Taken),
-            _strength.Is(stock.ActiveGramsPerLiter),
-            _stepGrams.Is(stock.GramsFor(step, request.GlassMilliliters), scale.ErrorGrams),
-            _largestGrams.Is(stock.GramsFor(largest, request.GlassMilliliters), scale.ErrorGrams),
-            _smallest.Is(scale.SmallestWeighableGrams(request.Equipment.Tolerance)));
+            Product.Is(stock.ProductGrams.Taken),
+            Wine.Is(stock.LiquidGrams.Taken),
+            Strength.Is(stock.ActiveGramsPerLiter),
+            StepGrams.Is(stock.GramsFor(step, request.GlassMilliliters), scale.ErrorGrams),
+            LargestGrams.Is(stock.GramsFor(largest, request.GlassMilliliters), scale.ErrorGrams),
+            Smallest.Is(scale.SmallestWeighableGrams(request.Equipment.Tolerance)));
     }
 
     private static WorksheetAnswer Refused(BenchNotice notice)

@@ -13,7 +13,7 @@ internal readonly record struct BatchValue(double Kept, string From);
 internal static class BatchValues
 {
     // Field of a worksheet -> field of an entry that was measured by hand. Titratable acidity is written as tartaric in both.
-    private static readonly (string Key, string Field)[] _measured =
+    private static readonly (string Key, string Field)[] Measured =
     [
         ("ph", "ph"), ("titratable-acidity", "total-acid"), ("free-sulfite", "free-sulfite"), ("total-sulfite", "total-sulfite"), ("nitrogen", "nitrogen"),
     ];
@@ -69,7 +69,7 @@ internal static class BatchValues
 
         foreach (var entry in active.Where(entry => entry.Kind == JournalKind.MeasuredByHand))
         {
-            foreach (var (key, field) in _measured)
+            foreach (var (key, field) in Measured)
             {
                 if (entry.Number(field) is { } number)
                 {
