@@ -34,7 +34,8 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
                 fault = input is ChoiceInput ? BenchText.Of("missing-choice", input.Label) : BenchText.Of("missing", input.Label, SheetFields.Range(input, reader));
             }
 
-            var hint = string.Join(' ', new[] { from, input.Help, Sentence(input, reader) }.Where(part => !string.IsNullOrEmpty(part)));
+            // What the batch filled in says where it comes from, which stands in for what to type.
+            var hint = string.Join(' ', new[] { from ?? input.Help, Sentence(input, reader) }.Where(part => !string.IsNullOrEmpty(part)));
             fields.Add(new SheetField(input, typed, hint, fault));
         }
 
