@@ -19,6 +19,8 @@ internal static class ReferenceCheck
         Assert.Equal(rows, checkedRows.Count);
         Assert.Equal(independentRows, checkedRows.Count(independent));
 
+        Assert.All(checkedRows, row => Assert.True(independent(row) == (IndependentSources.Of(table, row) is not null), $"{row.Id}: independent or not?"));
+
         var failures = new List<string>();
         var worst = 0.0;
         var worstId = string.Empty;
