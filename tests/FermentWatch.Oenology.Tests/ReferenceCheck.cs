@@ -45,4 +45,13 @@ internal static class ReferenceCheck
             $"{table}: {rows} rows, {independentRows} independent, worst gap {worst:G3} {checkedRows[0].Unit} at {worstId}"));
         Assert.True(failures.Count == 0, string.Join(Environment.NewLine, failures));
     }
+
+    /// <summary>A number must agree with one row within its tolerance.</summary>
+    public static void Near(ReferenceRow row, double computed)
+    {
+        var gap = Math.Abs(computed - row.ExpectedNumber);
+        Assert.True(
+            gap <= row.ToleranceNumber + 1e-12,
+            string.Create(CultureInfo.InvariantCulture, $"{row.Id}: {computed} instead of {row.Expected} {row.Unit} (tolerance {row.Tolerance}; {row.Source})"));
+    }
 }

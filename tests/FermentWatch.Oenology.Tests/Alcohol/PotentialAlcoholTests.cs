@@ -30,7 +30,7 @@ public sealed class PotentialAlcoholTests
     public void YieldOfAFigure_Agrees(string figure, double grams)
     {
         var row = Assert.Single(ReferenceTable.Read("alcohol_relations.csv"), row => row.Quantity.StartsWith("ethanol yield implied by " + figure, StringComparison.Ordinal));
-        Assert.Equal(row.ExpectedNumber, row.Input("rho_ethanol_20C") / 100 / grams, row.ToleranceNumber);
+        ReferenceCheck.Near(row, row.Input("rho_ethanol_20C") / 100 / grams);
     }
 
     [Theory]

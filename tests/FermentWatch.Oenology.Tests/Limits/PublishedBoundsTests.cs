@@ -68,7 +68,7 @@ public sealed class PublishedBoundsTests
     public void EightPoundsForAThousandGallons_AreThePrintedLimit()
     {
         var row = Row("legal-limits.csv", "LIM-legal-limits-016");
-        Assert.Equal(row.ExpectedNumber, 8 * 453.59237 / 3785.411784, 4);
+        Assert.Equal(8 * 453.59237 / 3785.411784, row.ExpectedNumber, 4);
         Assert.Equal(row.ExpectedNumber, GuardRails.AbsoluteLimit(Additive.DiammoniumPhosphate, Law.Us, DoseContext.Unknown)!.Highest.GramsPerLiter, 2);
     }
 
@@ -92,7 +92,8 @@ public sealed class PublishedBoundsTests
     [Fact]
     public void AcidOfHoney_LiesInThePublishedRanges()
     {
-        Assert.Equal(["13-35", "50"], new[] { "ACI-ranges-and-balance-008", "ACI-ranges-and-balance-009" }.Select(id => Row("ranges-and-balance.csv", id).Expected));
+        Assert.Equal("13-35", Row("ranges-and-balance.csv", "ACI-ranges-and-balance-008").Expected);
+        Assert.Equal("50", Row("ranges-and-balance.csv", "ACI-ranges-and-balance-009").Expected);
         Assert.InRange(HoneyAcidity.MeanMilliequivalentsPerKilogram, 13, 35);
         Assert.StartsWith("3.91-11.71", Row("ranges-and-balance.csv", "ACI-ranges-and-balance-006").Expected, StringComparison.Ordinal);
         var gramsFor300 = AcidProfiles.MixtureOf(AcidProfile.Mead).GramsPerLiterOf(WeakAcid.Gluconic);
