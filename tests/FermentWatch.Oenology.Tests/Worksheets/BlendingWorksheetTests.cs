@@ -8,8 +8,8 @@ public sealed class BlendingWorksheetTests
     private const string Wine = "volume=10 present-gravity=0.992 alcohol=12 sugar=2 aim=sugar target-sugar=20 titratable-acidity=6 ";
 
     [Theory]
-    [InlineData("measure=brix rich=90 poor=12 target=24", "rich is 90; it must be at most 85 °Bx.")]
-    [InlineData("measure=alcohol rich=96 poor=101 target=24", "poor is 101; it must be at most 100 % vol.")]
+    [InlineData("measure=brix rich=90 poor=12 target=24", "rich is 90; it must be a number from 0 to 85 °Bx.")]
+    [InlineData("measure=alcohol rich=96 poor=101 target=24", "poor is 101; it must be a number from 0 to 100 % vol.")]
     public void SquareBeyondItsScale_NamesFieldValueAndRange(string given, string sentence) =>
         Assert.Equal(sentence, SheetRun.Fault("pearson-square", given).Sentence);
 
