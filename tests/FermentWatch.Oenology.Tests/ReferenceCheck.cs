@@ -19,6 +19,8 @@ internal static class ReferenceCheck
         Assert.Equal(rows, checkedRows.Count);
         Assert.Equal(independentRows, checkedRows.Count(independent));
 
+        Assert.All(checkedRows, row => Assert.True(independent(row) == (IndependentSources.Of(table, row) is not null), $"{row.Id}: independent or not?"));
+
         var failures = new List<string>();
         var worst = 0.0;
         var worstId = string.Empty;
@@ -42,5 +44,14 @@ internal static class ReferenceCheck
             CultureInfo.InvariantCulture,
             $"{table}: {rows} rows, {independentRows} independent, worst gap {worst:G3} {checkedRows[0].Unit} at {worstId}"));
         Assert.True(failures.Count == 0, string.Join(Environment.NewLine, failures));
+    }
+
+    /// <summary>A number must agree with one row within its tolerance.</summary>
+    public static void Near(ReferenceRow row, double computed)
+    {
+        var gap = Math.Abs(computed - row.ExpectedNumber);
+        Assert.True(
+            gap <= row.ToleranceNumber + 1e-12,
+            string.Create(CultureInfo.InvariantCulture, $"{row.Id}: {computed} instead of {row.Expected} {row.Unit} (tolerance {row.Tolerance}; {row.Source})"));
     }
 }

@@ -76,9 +76,15 @@ internal sealed record ReferenceRow(
         && !Source.Contains("formula", StringComparison.Ordinal)
         && !Source.Contains("implementation docs", StringComparison.Ordinal);
 
+    /// <summary>The value as it stands in the table; reading it counts as use of the row.</summary>
+    public string Expected { get => ReferenceUse.Looked(Id, field); } = Expected;
+
+    /// <summary>Whether the row states how near a number must be, as a number or as a percentage; otherwise it is a figure, a bound or words.</summary>
+    public bool HasNumericTolerance => double.TryParse(Tolerance.Split(' ')[0], NumberStyles.Float, CultureInfo.InvariantCulture, out _);
+
     public double Input(string name) => double.Parse(Inputs[name], NumberStyles.Float, CultureInfo.InvariantCulture);
 
-    public double ExpectedNumber => double.Parse(Expected, NumberStyles.Float, CultureInfo.InvariantCulture);
+    public double ExpectedNumber => double.Parse(ReferenceUse.Compared(Id, Expected), NumberStyles.Float, CultureInfo.InvariantCulture);
 
     public double ToleranceNumber => double.Parse(Tolerance, NumberStyles.Float, CultureInfo.InvariantCulture);
 }

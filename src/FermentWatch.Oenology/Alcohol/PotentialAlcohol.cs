@@ -12,6 +12,9 @@ public readonly record struct PotentialAlcohol(AlcoholByVolume Lowest, AlcoholBy
     /// <summary>Sugar for one percent of alcohol by agreement. [g/L per % vol]</summary>
     public const double AgreedGramsPerLiter = 16.83;
 
+    /// <summary>The round figure of the trade. [g/L per % vol]</summary>
+    public const double RoundGramsPerLiter = 17;
+
     private const double MostGramsPerLiter = 18;
     private const double LeastGramsPerLiter = 16.5;
 
@@ -32,8 +35,19 @@ public readonly record struct PotentialAlcohol(AlcoholByVolume Lowest, AlcoholBy
     /// <para><b>Error.</b> Beyond the range, ±0.7 % vol for the 12 g/L that are not sugar.</para>
     /// <para><b>Source.</b> As for <see cref="Of"/>, and [Bubnik1995]. <b>Check.</b> PotentialAlcoholTests.</para>
     /// </remarks>
-    public static PotentialAlcohol OfMust(SpecificGravity must) => Of(SugarConcentration.FromGramsPerLiter(
-        Math.Max(0, SucroseSolution.GramsPerLiterOf(must).Value.GramsPerLiter - MassBalance.NonSugarOfMustGramsPerLiter)));
+    public static PotentialAlcohol OfMust(SpecificGravity must) => Of(SugarOfMust(must));
+
+    /// <summary>Potential alcohol by the round figure of 17 g/L, for comparison with tables that use it. [% vol]</summary>
+    /// <remarks>
+    /// <para><b>Equation.</b> A = S/17. <b>Valid.</b> As for <see cref="Of"/>. <b>Error.</b> As for the range there.
+    /// <b>Source.</b> [CIVB]. <b>Check.</b> PotentialAlcoholTests.</para>
+    /// </remarks>
+    public static AlcoholByVolume ByRoundFigure(SugarConcentration sugar) => At(sugar, RoundGramsPerLiter);
+
+    /// <summary>Fermentable sugar of a must by its gravity, what is not sugar taken off. [g/L]</summary>
+    /// <remarks>Equation, error and source as for <see cref="OfMust"/>.</remarks>
+    public static SugarConcentration SugarOfMust(SpecificGravity must) => SugarConcentration.FromGramsPerLiter(
+        Math.Max(0, SucroseSolution.GramsPerLiterOf(must).Value.GramsPerLiter - MassBalance.NonSugarOfMustGramsPerLiter));
 
     private static AlcoholByVolume At(SugarConcentration sugar, double gramsPerPercent) =>
         AlcoholByVolume.FromPercent(Math.Clamp(sugar.GramsPerLiter / gramsPerPercent, 0, 100));

@@ -81,7 +81,7 @@ public static class Refractometer
     /// <param name="brixShown">Refractometer. [°Bx]</param>
     /// <param name="baumeShown">Hydrometer. [°Bé]</param>
     /// <remarks>
-    /// <para><b>Equation.</b> A = 1.646 B − 2.703 Bé − 1.794. <b>Valid.</b> 17 to 21 % vol. <b>Error.</b> 0.5 % vol (an estimate).
+    /// <para><b>Equation.</b> A = 1.646 B − 2.703 Bé − 1.794. <b>Valid.</b> Young fortified wine; 17 to 21 % vol, the usual strength of it from memory. <b>Error.</b> 0.5 % vol (an estimate).
     /// <b>Source.</b> [Rogerson2006]. <b>Check.</b> RefractometerTests.</para>
     /// </remarks>
     public static Computed<AlcoholByVolume> FortifiedAlcohol(double brixShown, double baumeShown)

@@ -13,10 +13,10 @@ public static class Blend
 {
     /// <summary>What the parts make together: alcohol by mass with contraction, the rest by what was dissolved over the new volume.</summary>
     /// <remarks>
-    /// <para><b>Equation.</b> Masses by <see cref="Liquid"/>; c = Σ cᵢVᵢ / V. Free sulfite may bind anew: measure it. pH is no mean and is not
-    /// computed here.</para>
+    /// <para><b>Equation.</b> Masses by <see cref="Liquid"/>; c = Σ cᵢVᵢ / V. Free sulfite may bind anew: measure it. pH is no mean:
+    /// <see cref="Acidity.AcidBlend"/>.</para>
     /// <para><b>Valid.</b> One part or more, each with a volume. <b>Error.</b> alcohol 0.05 % vol, gravity 0.0005 beyond that of the parts.</para>
-    /// <para><b>Source.</b> balance of mass; [OIMLR22]. <b>Check.</b> SweeteningTests, WorksheetCatalogTests (blend-wines).</para>
+    /// <para><b>Source.</b> balance of mass; [OIMLR22]. <b>Check.</b> BlendTests, SweeteningTests, WorksheetCatalogTests.</para>
     /// </remarks>
     /// <exception cref="ArgumentException">No part, or none with a mass.</exception>
     public static BlendPart Of(params IReadOnlyList<BlendPart> parts)

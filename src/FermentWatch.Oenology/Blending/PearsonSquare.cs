@@ -10,7 +10,7 @@ public static class PearsonSquare
     /// <para><b>Equation.</b> rich : poor = (target − poor) : (rich − target).</para>
     /// <para><b>Valid.</b> °Brix or % of mass, by MASS: 12 °Bx and 65 °Bx taken by volume give 26.5 instead of 24 °Bx. Grams per liter and
     /// % vol by volume, with contraction neglected (up to 0.1 % vol in wine; 50 + 50 mL of ethanol and water give 96.5 mL).</para>
-    /// <para><b>Error.</b> exact. <b>Source.</b> textbook rule. <b>Check.</b> SweeteningTests, WorksheetCatalogTests (blend-wines).</para>
+    /// <para><b>Error.</b> exact. <b>Source.</b> textbook rule. <b>Check.</b> BlendTests, SweeteningTests, WorksheetCatalogTests.</para>
     /// </remarks>
     public static (double Rich, double Poor)? Parts(double rich, double poor, double target) =>
         rich > poor && target >= poor && target <= rich ? (target - poor, rich - target) : null;
@@ -20,7 +20,7 @@ public static class PearsonSquare
     /// <param name="present">What it holds, in any unit per liter.</param>
     /// <param name="wanted">What it should hold.</param>
     /// <param name="ofBase">What the base holds: the same wine without the addition, or 0 for water.</param>
-    /// <remarks>V·(present − wanted)/(wanted − base). Everything else in the wine moves towards the base too. <b>Check.</b> SweeteningTests, WorksheetCatalogTests (blend-wines).</remarks>
+    /// <remarks>V·(present − wanted)/(wanted − base). Everything else in the wine moves towards the base too. <b>Check.</b> BlendTests, SweeteningTests, WorksheetCatalogTests.</remarks>
     public static double? LitersToDilute(Volume volume, double present, double wanted, double ofBase) =>
         wanted > ofBase && present >= wanted ? volume.Liters * (present - wanted) / (wanted - ofBase) : null;
 }

@@ -16,7 +16,7 @@ public static class FermentationHeat
     /// <para><b>Equation.</b> ΔT = 0.557·S/3.9, S the sugar fermented in g/L; about 1.4 K for 10 g/L. Vessels lose most of it: a demijohn
     /// warms by a few kelvin, a large tank by much of this.</para>
     /// <para><b>Valid.</b> 0 to 400 g/L. Beyond: still computed, marked <see cref="Validity.Extrapolated"/>. <b>Error.</b> 6 %: 23 to 25 kcal/mol, heat capacity 3.8 to 4.0.</para>
-    /// <para><b>Source.</b> [Colombie2007] by others, [Williams1982] abstract. <b>Check.</b> NutrientTests.</para>
+    /// <para><b>Source.</b> 24 kcal/mol: [Colombie2007] as others cite it, [Williams1982] abstract; its span of 1 kcal/mol and the heat capacity from memory. <b>Check.</b> NutrientTests.</para>
     /// </remarks>
     /// <param name="fermented">Sugar fermented.</param>
     /// <param name="heatCapacity">Of the must, 3 to 4.2 kJ/(L·K).</param>

@@ -9,7 +9,7 @@ namespace FermentWatch.Oenology.Sweetening;
 public sealed record UnfermentableSweetener(string Code, double LeastSweet, double MostSweet)
 {
     /// <summary>Lactose: bacteria can use it.</summary>
-    public static UnfermentableSweetener Lactose { get; } = new("lactose", 0.16, 0.3);
+    public static UnfermentableSweetener Lactose { get; } = new("lactose", RelativeSweetness.Lactose.Least, RelativeSweetness.Lactose.Most);
 
     /// <summary>Erythritol.</summary>
     public static UnfermentableSweetener Erythritol { get; } = new("erythritol", 0.6, 0.7);

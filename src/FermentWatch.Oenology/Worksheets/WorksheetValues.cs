@@ -50,11 +50,13 @@ public sealed class WorksheetValues
     /// <param name="input">The field.</param>
     /// <param name="wanted">What would be right, such as "at most the original gravity".</param>
     public InputFaultException Wrong(WorksheetInput input, string wanted) =>
-        new(new InputFault(input.Key, Given(input), $"{input.Key} is {Given(input)}; it must be {wanted}."));
+        new(new InputFault(input.Key, Given(input), $"{input.Key} is {(Given(input).Length == 0 ? "missing" : Given(input))}; it must be {wanted}."));
 
     private string Given(WorksheetInput input) => _values.TryGetValue(input.Key, out var value)
-        ? Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? string.Empty
+        ? value is IReadOnlyList<double> list ? string.Join(";", list.Select(Text)) : Text(value)
         : string.Empty;
+
+    private static string Text<T>(T value) => Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? string.Empty;
 
     private static InputFaultException Missing(WorksheetInput input, string? because) =>
         new(new InputFault(input.Key, string.Empty, because is null ? $"{input.Key} is missing; it must be {input.Allowed}." : $"{input.Key} is missing; it is needed {because}, as {input.Allowed}."));

@@ -1,4 +1,5 @@
 using FermentWatch.Oenology.Blending;
+using FermentWatch.Oenology.Density;
 using FermentWatch.Oenology.Quantities;
 using FsCheck;
 using FsCheck.Fluent;
@@ -24,6 +25,23 @@ public sealed class LiquidTests
         rows: 5,
         independentRows: 0,
         row => (Wine(row.Input("v_ethanol_mL"), 0.789239123 / 0.99820123, 100) + Wine(row.Input("v_water_mL"), 1, 0)).Alcohol.Percent);
+
+    // Wines without extract, by another program of [OIMLR22].
+    [Fact]
+    public void TwoStrengths_HaveTheVolumeAndAlcoholOfTheTable()
+    {
+        ReferenceCheck.AllAgree("blending_mass_balance.csv", row => row.Quantity == "volume of blend at 20 C", rows: 3, independentRows: 0, row => TwoStrengths(row).Volume.Liters);
+        ReferenceCheck.AllAgree("blending_mass_balance.csv", row => row.Quantity.StartsWith("ABV of blend", StringComparison.Ordinal), rows: 2, independentRows: 0, row => TwoStrengths(row).Alcohol.Percent);
+    }
+
+    [Fact]
+    public void BrixMixedByVolume_IsNotWhatTheSquareSays() => ReferenceCheck.AllAgree(
+        "blending_mass_balance.csv",
+        row => row.Quantity.StartsWith("Brix after mixing BY VOLUME", StringComparison.Ordinal),
+        rows: 1,
+        independentRows: 0,
+        row => GravityUnits.BrixOf((Juice(row, "1") + Juice(row, "2")).Gravity),
+        independent: _ => false);
 
     [Property(MaxTest = 200)]
     public Property ALiquidOfAVolume_HasThatVolumeGravityAndAlcohol() => Prop.ForAll(
@@ -55,4 +73,15 @@ public sealed class LiquidTests
 
     private static Liquid Wine(double liters, double gravity, double alcohol) =>
         Liquid.Of(Volume.FromLiters(liters), SpecificGravity.FromRatio(gravity), AlcoholByVolume.FromPercent(alcohol));
+
+    private static Liquid TwoStrengths(ReferenceRow row) => Strength(row, "1") + Strength(row, "2");
+
+    private static Liquid Strength(ReferenceRow row, string place)
+    {
+        var alcohol = AlcoholByVolume.FromPercent(row.Input("abv" + place));
+        return Liquid.Of(Volume.FromLiters(row.Input($"v{place}_L")), EthanolSolution.GravityOf(alcohol).Value, alcohol);
+    }
+
+    private static Liquid Juice(ReferenceRow row, string place) =>
+        Liquid.OfMust(Volume.FromLiters(row.Input($"v{place}_mL") / 1000), GravityUnits.GravityOfBrix(row.Input("brix" + place)));
 }

@@ -3,6 +3,9 @@ using FermentWatch.Oenology.Density;
 using FermentWatch.Oenology.Must;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Sweetening;
+using FsCheck;
+using FsCheck.Fluent;
+using FsCheck.Xunit;
 
 namespace FermentWatch.Oenology.Tests.Must;
 
@@ -66,6 +69,107 @@ public sealed class MustPlanTests
         Assert.Equal(1.100, must.Gravity.Value, 9);
         Assert.Equal(20, must.Volume.Liters, 7);
     }
+
+    // Two lines from memory, a sanity check only.
+    [Fact]
+    public void WaterOfHoneyFromMemory_IsNear() => ReferenceCheck.AllAgree(
+        "honey_moisture_refractive_index.csv", row => row.Inputs.ContainsKey("nD20") && row.Status == "from-memory", rows: 2, independentRows: 0,
+        row => Honey.WaterPercent(row.Input("nD20"), Temperature.FromCelsius(20)).Value);
+
+    [Fact]
+    public void IndexPerDegree_IsThatOfTheTable() => ReferenceCheck.AllAgree(
+        "honey_moisture_refractive_index.csv", row => row.Quantity.StartsWith("temperature coefficient", StringComparison.Ordinal), rows: 1, independentRows: 0,
+        _ => IndexPerDegree(),
+        independent: _ => false);
+
+    [Property(MaxTest = 300)]
+    public Property SweetenerThatRaises_RaisesToTheTarget() => Prop.ForAll(
+        Numbers.Between(1.0, 1.10).ToArbitrary(),
+        Numbers.Between(0.001, 0.07).ToArbitrary(),
+        Gen.Elements(Enum.GetValues<SweetenerKind>()).ToArbitrary(),
+        (ratio, more, kind) =>
+        {
+            var (must, sweetener) = (OfLiters(20, ratio), Sweetener.Of(kind));
+            var raised = must + sweetener.Amount(MustPlan.ToRaise(must, SpecificGravity.FromRatio(ratio + more), sweetener)!.Value);
+            return Math.Abs(raised.Gravity.Value - ratio - more) < 1e-9;
+        });
+
+    // Raised with sugar and lowered with water: the water that takes the sugar's gravity away leaves the gravity of the start.
+    [Property(MaxTest = 300)]
+    public Property WaterThatLowers_LowersToTheTarget() => Prop.ForAll(
+        Numbers.Between(1.05, 1.17).ToArbitrary(),
+        Numbers.Between(0.001, 0.04).ToArbitrary(),
+        (ratio, less) =>
+        {
+            var must = OfLiters(20, ratio);
+            var lowered = must + Liquid.Water(MustPlan.ToLower(must, SpecificGravity.FromRatio(ratio - less))!.Value);
+            return Math.Abs(lowered.Gravity.Value - ratio + less) < 1e-9 && Math.Abs(lowered.ExtractKilograms - must.ExtractKilograms) < 1e-12;
+        });
+
+    [Property(MaxTest = 300)]
+    public Property PlanOfAnyMust_MakesItAndKeepsTheMass() => Prop.ForAll(
+        Numbers.Between(1.03, 1.17).ToArbitrary(),
+        Numbers.Between(1, 200).ToArbitrary(),
+        Numbers.Between(0, 0.4).ToArbitrary(),
+        (target, liters, share) =>
+        {
+            var juice = OfLiters(share * liters, 1.045);
+            if (MustPlan.For(SpecificGravity.FromRatio(target), Volume.FromLiters(liters), Sugar, juice) is not { } plan)
+            {
+                return target < 1.045;
+            }
+
+            var must = juice + Sugar.Amount(plan.SweetenerKilograms) + Liquid.Water(plan.WaterKilograms);
+            return Math.Abs(must.Gravity.Value - target) < 1e-9 && Math.Abs((must.Volume.Liters / liters) - 1) < 1e-9
+                && Math.Abs(must.Kilograms - juice.Kilograms - plan.SweetenerKilograms - plan.WaterKilograms) < 1e-9;
+        });
+
+    [Property(MaxTest = 200)]
+    public Property HigherTarget_NeedsMoreSugarAndLessWater() => Prop.ForAll(
+        Numbers.Between(1.03, 1.16).ToArbitrary(),
+        Numbers.Between(0.0005, 0.01).ToArbitrary(),
+        (target, more) =>
+        {
+            var less = MustPlan.For(SpecificGravity.FromRatio(target), Volume.FromLiters(20), Sugar)!.Value;
+            var rich = MustPlan.For(SpecificGravity.FromRatio(target + more), Volume.FromLiters(20), Sugar)!.Value;
+            return rich.SweetenerKilograms > less.SweetenerKilograms && rich.WaterKilograms < less.WaterKilograms;
+        });
+
+    [Property(MaxTest = 200)]
+    public Property WetterHoney_IsLighterAndBendsLightLess() => Prop.ForAll(
+        Numbers.Between(13, 24).ToArbitrary(),
+        Numbers.Between(0.0001, 0.002).ToArbitrary(),
+        (water, index) => Honey.GravityOf(water + 0.5).Value < Honey.GravityOf(water).Value
+            && Honey.WaterPercent(1.49 + index, Temperature.FromCelsius(20)).Value < Honey.WaterPercent(1.49, Temperature.FromCelsius(20)).Value);
+
+    // What can't be made is no plan: too thin a sweetener, a must beyond the target, water for a must below it.
+    [Fact]
+    public void ImpossibleMust_IsNone()
+    {
+        var thin = Sweetener.Of(SweetenerKind.Syrup, brix: 20);
+        Assert.Null(MustPlan.For(SpecificGravity.FromRatio(1.150), Volume.FromLiters(5), thin));
+        Assert.Null(MustPlan.For(SpecificGravity.FromRatio(1.040), Volume.FromLiters(5), Sugar, OfLiters(5, 1.060)));
+        Assert.Null(MustPlan.ToRaise(OfLiters(5, 1.060), SpecificGravity.FromRatio(1.050), Sugar));
+        Assert.Null(MustPlan.ToRaise(OfLiters(5, 1.060), SpecificGravity.FromRatio(1.150), thin));
+        Assert.Null(MustPlan.ToLower(OfLiters(5, 1.040), SpecificGravity.FromRatio(1.050)));
+        Assert.Null(MustPlan.ToLower(OfLiters(5, 1.040), SpecificGravity.FromRatio(1.000)));
+    }
+
+    // The index at 30 °C that means the same water as one at 20 °C, by bisection.
+    private static double IndexPerDegree()
+    {
+        var wanted = Honey.WaterPercent(1.4900, Temperature.FromCelsius(20)).Value;
+        var (low, high) = (1.48, 1.49);
+        for (var i = 0; i < 60; i++)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = Honey.WaterPercent(middle, Temperature.FromCelsius(30)).Value > wanted ? (middle, high) : (low, middle);
+        }
+
+        return (1.4900 - low) / 10;
+    }
+
+    private static Liquid OfLiters(double liters, double ratio) => Liquid.OfMust(Volume.FromLiters(liters), SpecificGravity.FromRatio(ratio));
 
     private const int HoneyRows = 27;
 

@@ -67,6 +67,23 @@ public sealed class ServingOrdersTests
             return balance.PositionDifference;
         });
 
+    // Plain rotation (ABC, BCA, CAB) puts every glass at every place, and never balances what follows what.
+    [Fact]
+    public void PlainRotation_IsJudgedAsCounted()
+    {
+        var rows = ReferenceTable.Read(Table).Where(row => row.Quantity.StartsWith("plain cyclic square", StringComparison.Ordinal)).ToList();
+        Assert.Equal(2, rows.Count);
+        Assert.All(rows, row =>
+        {
+            var glasses = (int)row.Input("samples");
+            Assert.Equal("yes / no", row.Expected);
+            var balance = ServingBalance.Of([.. Enumerable.Range(0, glasses).Select(first => (IReadOnlyList<int>)[.. Enumerable.Range(0, glasses).Select(place => (first + place) % glasses)])], glasses);
+            Assert.Equal(0, balance.PositionDifference);
+            Assert.True(balance.NeighborDifference > 0);
+            Assert.False(balance.IsFull);
+        });
+    }
+
     [Fact]
     public void TastersForFullBalance_AgreeWithTheTable() => Assert.All(
         ReferenceTable.Read(Table).Where(row => row.Quantity.StartsWith("tasters (or", StringComparison.Ordinal)),

@@ -22,7 +22,7 @@ internal static class FermentHeat
         Purpose = "How far a must would warm if it lost no heat. Small vessels lose most of it; yeast dies within hours above about 34 °C.",
         Inputs = [Volume, Sugar, Daily],
         Outputs = [Rise, Power],
-        Sources = [WorksheetSource.Published("Colombie2007", "24 kcal for each mol of hexose"), WorksheetSource.Computed("heat capacity 3.9 kJ for each liter and kelvin")],
+        Sources = [WorksheetSource.Published("Colombie2007", "24 kcal for each mol of hexose, as others cite it"), WorksheetSource.FromMemory("heat capacity 3.9 kJ for each liter and kelvin")],
         Cautions = [Caution.CarbonDioxide],
         Examples = [WorkedExample.Of("volume=20 sugar-fermented=100", "computed by hand: 0.557 x 100 / 3.9", new("temperature-rise", 14.29, 0.05), ExpectedResult.Words("heat", "about 3 W"))],
         Compute = values => WorksheetAnswer.Of(

@@ -21,7 +21,11 @@ internal static class MassLoss
         Outputs = [Gravity],
         Sources = [WorksheetSource.Published("Balling1865", "balance of alcohol, gas and yeast"), WorksheetSource.FromMemory("0.9565 g of gas for a gram of ethanol")],
         Cautions = [Caution.CarbonDioxide],
-        Examples = [WorkedExample.Of("volume=20 original-gravity=1.090 mass-lost=0", "nothing lost, nothing fermented", new ExpectedResult("gravity", 1.090, 0.0005))],
+        Examples =
+        [
+            WorkedExample.Of("volume=20 original-gravity=1.090 mass-lost=1.796", "by hand with Balling's balance: 12.02 % vol at 1.000 (a second program) are 8.63 g of ethanol and 8.25 g of gas from 100 g of 21.76 kg", new ExpectedResult("gravity", 1.000, 0.0007)),
+            WorkedExample.Of("volume=20 original-gravity=1.090 mass-lost=0", "nothing lost, nothing fermented", new ExpectedResult("gravity", 1.090, 0.0005)),
+        ],
         Compute = values => WorksheetAnswer.Of(Gravity.Is(GravityFromMassLoss.Of(values.Gravity(Original), values.Volume(Volume), values.Of(Lost)), gravity => gravity.Value)),
     };
 }

@@ -1,3 +1,4 @@
+using FermentWatch.Oenology.Acidity;
 using FermentWatch.Oenology.Blending;
 using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Quantities;
@@ -33,6 +34,8 @@ internal static class Sweeten
     private static readonly NumberInput TargetSugar = new("target-sugar", "Sugar wanted", QuantityKind.SugarConcentration, 0, 300, Optional: true);
     private static readonly NumberInput TargetGravity = new("target-gravity", "Gravity wanted", QuantityKind.Gravity, 0.970, 1.150, Optional: true);
     private static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity", QuantityKind.AcidConcentration, 0, 20, Optional: true, Help: "As tartaric acid; needed for a sweetness word.");
+    private static readonly NumberInput Ph = AcidFields.Ph with { Label = "pH now", Optional = true, Help = "Of the degassed sample. With the acidity it tells the pH afterwards." };
+    private static readonly ChoiceInput<AcidProfile> Drink = AcidFields.Profile with { Optional = true, Help = "Only for the proportions of the acids. Empty: as grape wine; it matters little here." };
     private static readonly NumberInput Free = new("free-sulfite", "Free sulfite", QuantityKind.SmallDose, 0, 200, 0);
     private static readonly NumberInput Total = new("total-sulfite", "Total sulfite", QuantityKind.SmallDose, 0, 500, 0);
 
@@ -51,15 +54,16 @@ internal static class Sweeten
         Name = "sweeten",
         Subject = WorksheetSubject.Sweetening,
         Title = "Sweeten a finished wine",
-        Purpose = "Sweetener to a sugar content, a gravity or a sweetness word, and what the wine is afterwards. pH moves by dilution: see 'acid-dilution'. The sweetness words are those of grape wine; for mead they describe.",
-        Inputs = [Volume, GravityInput, Alcohol, SugarInput, Aim, TargetSugar, TargetGravity, SweetenerFields.Kind, SweetenerFields.HoneyWater, SweetenerFields.Brix, Acidity, Free, Total],
-        Outputs = [Mass, VolumeAfter, GravityAfter, SugarAfter, AlcoholAfter, AcidityAfter, FreeAfter, TotalAfter, Word],
-        Sources = [.. SweetenerFields.Sources, WorksheetSource.Published("OIMLR22", "density of ethanol and water"), WorksheetSource.Published("OIV316", "sweetness words")],
+        Purpose = "Sweetener to a sugar content, a gravity or a sweetness word, and what the wine is afterwards. pH moves a little, by dilution and by the acid of honey: it is told where pH and acidity are given. The sweetness words are those of grape wine; for mead they describe.",
+        Inputs = [Volume, GravityInput, Alcohol, SugarInput, Aim, TargetSugar, TargetGravity, SweetenerFields.Kind, SweetenerFields.HoneyWater, SweetenerFields.Brix, Acidity, Ph, Drink, Free, Total],
+        Outputs = [Mass, VolumeAfter, GravityAfter, SugarAfter, AlcoholAfter, AcidityAfter, AcidFields.PhAfter, FreeAfter, TotalAfter, Word],
+        Sources = [.. SweetenerFields.Sources, WorksheetSource.Published("OIMLR22", "density of ethanol and water"), WorksheetSource.Published("OIV316", "sweetness words"), WorksheetSource.Published("White1962", "acid of honey"), WorksheetSource.Published("PHREEQC", "check of the balance of charges"), WorksheetSource.FromMemory("dextrose tastes 0.6 to 0.75 times as sweet as table sugar")],
         Cautions = [Caution.BottlePressure, Caution.Sorbate, Caution.Sulfite, Caution.HoneyInfants],
         Examples =
         [
             WorkedExample.Of("volume=20 present-gravity=0.992 alcohol=12 sugar=2 aim=sugar target-sugar=12 sweetener=sucrose", "computed by hand: V (c1 - c0)/(1 - 0.00062 c1) = 201.5 g", new("sweetener-mass", 201.5, 0.5), new("volume-after", 20.125, 0.002)),
             WorkedExample.Of("volume=10 present-gravity=0.992 alcohol=12 sugar=2 aim=medium titratable-acidity=6 sweetener=sucrose", "by hand: the middle between 16 and 45 g/L", new("sugar-after", 30.5, 0.05), ExpectedResult.Words("sweetness", "medium (semi-sweet)")),
+            WorkedExample.Of("volume=8 present-gravity=1.0006 alcohol=0 sugar=0 aim=gravity target-gravity=1.0669 sweetener=syrup sweetener-brix=65 titratable-acidity=5.415 ph=3.219 drink=grape-wine", "PHREEQC, wine base A diluted to 80 % (here by 2 L of syrup without acid): pH 3.232", new("volume-after", 10.0, 0.02), new("ph-after", 3.232, 0.02), new("titratable-acidity-after", 4.33, 0.05)),
             WorkedExample.Saying("volume=10 present-gravity=1.010 alcohol=12 sugar=40 aim=sugar target-sugar=20 sweetener=sucrose", "it holds more already", "sweet-enough"),
         ],
         Compute = Compute,
@@ -91,17 +95,55 @@ internal static class Sweeten
             FreeAfter.Is(after.FreeSulfite),
             TotalAfter.Is(after.TotalSulfite),
         };
+        var notices = new List<WorksheetNotice>
+        {
+            WorksheetNotice.Warning("refermentation", "This sugar can ferment. Stabilize first and wait, or keep it cold in a keg, or pasteurize; then watch it under an airlock for at least two weeks at 18 °C or more."),
+            WorksheetNotice.Note("free-sulfite-binds", "Sugar binds free sulfite: measure it again afterwards."),
+        };
         if (values.Maybe(Acidity) is not null)
         {
-            results.Add(AcidityAfter.Is(after.TitratableAcidity));
+            var acid = AcidAfter(values, after.Liquid.Volume, sweetener, plan.Kilograms, notices);
+            results.Insert(5, acid is { } told
+                ? AcidityAfter.Is(told.Acidity.Value.GramsPerLiter(AcidBasis.Tartaric), told.Acidity.Tolerance / 1000 * AcidBasis.Tartaric.GramsPerEquivalent(), told.Acidity.Validity)
+                : AcidityAfter.Is(after.TitratableAcidity));
+            if (acid is { } predicted)
+            {
+                results.Insert(6, AcidFields.PhAfter.Is(predicted.Ph, ph => ph.Value));
+            }
+
             results.Add(Word.Is(SweetnessWords.Of(Sweetness.Of(plan.Sugar, after.TitratableAcidity))));
         }
 
-        return new WorksheetAnswer(results,
-        [
-            WorksheetNotice.Warning("refermentation", "This sugar can ferment. Stabilize first and wait, or keep it cold in a keg, or pasteurize; then watch it under an airlock for at least two weeks at 18 °C or more."),
-            WorksheetNotice.Note("free-sulfite-binds", "Sugar binds free sulfite: measure it again afterwards."),
-        ]);
+        if (sweetener.Kind is SweetenerKind.Dextrose or SweetenerKind.DextroseMonohydrate)
+        {
+            notices.Add(WorksheetNotice.Note("tastes-less-sweet", FormattableString.Invariant($"A gram of dextrose tastes {RelativeSweetness.Glucose.Least:0.0#} to {RelativeSweetness.Glucose.Most:0.0#} times as sweet as one of table sugar (from memory): taste before you add more, for all of it can ferment.")));
+        }
+
+        return new WorksheetAnswer(results, notices);
+    }
+
+    /// <summary>Acid and pH afterwards; null, with the reason among the notices, where they can't be told.</summary>
+    private static AcidPrediction? AcidAfter(WorksheetValues values, Volume after, Sweetener sweetener, double kilograms, List<WorksheetNotice> notices)
+    {
+        if (sweetener.Kind is SweetenerKind.Concentrate)
+        {
+            notices.Add(WorksheetNotice.Note("juice-acid", "Juice brings acid of its own, which is not counted here: acidity is by dilution alone and the pH is not told. With the juice's own acidity and pH use 'blend-wines', or measure."));
+            return null;
+        }
+
+        if (values.Maybe(Ph) is not { } ph)
+        {
+            return null;
+        }
+
+        var measured = new AcidMeasurement(Quantities.Ph.FromValue(ph), TitratableAcidity.FromGramsPerLiter(values.Of(Acidity), AcidBasis.Tartaric), values.Alcohol(Alcohol));
+        if (AcidBuffer.Fit(measured, values.Maybe(Drink) ?? AcidProfile.GrapeWine) is { } buffer)
+        {
+            return SweetenedAcid.Of(buffer, values.Volume(Volume), after, sweetener, kilograms);
+        }
+
+        notices.Add(WorksheetNotice.Note("acid-contradicts", "pH and titratable acidity contradict each other: one of them is wrong, so the pH afterwards is not told."));
+        return null;
     }
 
     private static double Target(WorksheetValues values)
