@@ -18,6 +18,7 @@ public static class AlertRuleCatalog
         AcidityLowRule.Rule,
         FermentingAgainRule.Rule,
         SensorImplausibleRule.Rule,
+        StepFoundRule.Rule,
         WaitingOverRule.Rule,
         SentinelDueRule.Rule,
         CareDueRule.Rule,

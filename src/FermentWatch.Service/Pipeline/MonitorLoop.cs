@@ -99,7 +99,7 @@ public sealed class MonitorLoop(
         var listening = _listeningSince is { } since ? Clock.GetElapsedTime(since, ticks) : TimeSpan.Zero;
         _listeningSince = broker.IsUp ? ticks : null;
         var now = Clock.GetUtcNow();
-        return new Pass(ReceivedAt.From(now), listening, preferences.Present.Zone, now.Year >= EarliestTrustedYear);
+        return new Pass(ReceivedAt.From(now), listening, preferences.Present.Zone, now.Year >= EarliestTrustedYear) { IsBrokerLost = !broker.IsUp };
     }
 
     // A board without a clock of its own starts in 1970 until the network tells it the time.

@@ -66,6 +66,11 @@ public static class NoticeSamples
         ["implausible"] = name => One(name, "sensor-implausible", TransitionKind.Raised, "sensor-implausible-now", sensor => [sensor, new ReasonValue.Count(10), new ReasonValue.Count(10), OtherDay]),
         ["implausible-cleared"] = name => One(name, "sensor-implausible", TransitionKind.Cleared, "sensor-plausible-again", sensor => [sensor, new ReasonValue.Count(10), OtherDay]),
         ["implausible-withdrawn"] = name => One(name, "sensor-implausible", TransitionKind.Withdrawn, "sensor-implausible-now", sensor => [sensor, new ReasonValue.Count(3), new ReasonValue.Count(10), OtherDay]),
+        ["step"] = name => One(name, "step-found", TransitionKind.Raised, "step-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
+        ["step-sugar"] = name => One(name, "step-found", TransitionKind.Raised, "sugar-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
+        ["stuck-in-the-cold"] = name => Merged(name, "temperature-band", "temperature-below-band"),
+        ["stuck-in-the-heat"] = name => Merged(name, "temperature-band", "temperature-above-band"),
+        ["stuck-after-a-drop"] = name => Merged(name, "temperature-drop", "temperature-dropped"),
         ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
     };
 
@@ -119,6 +124,16 @@ public static class NoticeSamples
 
     private static OutboxDraft Care(string name, string duty, int days) => One(
         name, "care-due", TransitionKind.Repeated, "care-due-" + duty, _ => [new ReasonValue.Length(TimeSpan.FromDays(days)), OtherDay], Severity.Action, duty);
+
+    /// <summary>The notice of a temperature that a stuck ferment yields to.</summary>
+    private static OutboxDraft Merged(string name, string rule, string code)
+    {
+        var sensor = new ReasonValue.Name(name.Length > 20 ? name : "probe");
+        var began = EventTime.From(Start.AddHours(-70));
+        var episode = new AlertEpisode(rule, sensor.Text, Severity.Warning, began, began, ClearedAt: null, Reason.Of(code, sensor, Hot, new ReasonValue.Degrees(18.5), OtherDay));
+        var transition = new AlertTransition(TransitionKind.Raised, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)) };
+        return Plan([(View("quince-mead", name), Result([transition], 1))]);
+    }
 
     private static ReasonValue.Figure Acidity(double value) => new(value, 2);
 
