@@ -51,6 +51,15 @@ public sealed record AlertSettings
     /// <summary>The rule <c>step-found</c>.</summary>
     public StepSettings Step { get; init; } = new();
 
+    /// <summary>The rule <c>nutrient-due</c>.</summary>
+    public NutrientSettings Nutrient { get; init; } = new();
+
+    /// <summary>The rule <c>battery-low</c>.</summary>
+    public BatterySettings Battery { get; init; } = new();
+
+    /// <summary>The rule <c>forecast-moved</c>.</summary>
+    public ForecastMovedSettings ForecastMoved { get; init; } = new();
+
     /// <summary>What keeps which alert silent.</summary>
     public ValueList<Inhibition> Inhibitions { get; init; } = InhibitionCatalog.All;
 

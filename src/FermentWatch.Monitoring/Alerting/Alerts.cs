@@ -22,6 +22,7 @@ public static class Alerts
     public static StepResult Step(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
     {
         var batch = view.Batch.Id;
+        settings = settings.For(view.Batch.Limits);
         pass = Worked(view, pass);
         var found = EpisodeReconciliation.Apply(was, view, pass);
         var set = found.Set;
@@ -53,7 +54,7 @@ public static class Alerts
         AlertSettings settings,
         Pass pass)
     {
-        var silences = batches.Select(batch => SensorSilentRule.ShortestSilence(batch.Was, batch.View, settings, Worked(batch.View, pass))).ToList();
+        var silences = batches.Select(batch => SensorSilentRule.ShortestSilence(batch.Was, batch.View, settings.For(batch.View.Batch.Limits), Worked(batch.View, pass))).ToList();
         var results = new List<StepResult>();
         for (var i = 0; i < batches.Count; i++)
         {

@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Alerting.Inhibitions;
+using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -17,7 +18,7 @@ internal static class Telling
         var isNight = pass.ClockTrusted && settings.CommonQuietHours?.EndOf(pass.Now, pass.Zone) is not null;
         var holds = set.Alerts.Select(alert => InhibitionCatalog.Of(alert, facts)).ToList();
         var kinds = set.Alerts
-            .Select((alert, i) => Decide(alert, episodes.GetValueOrDefault(alert.Key), settings, (pass.Now, set.Listened), isNight, holds[i] is not null))
+            .Select((alert, i) => IsToldOn(alert) ? null : Decide(alert, episodes.GetValueOrDefault(alert.Key), settings, (pass.Now, set.Listened), isNight, holds[i] is not null))
             .ToList();
         var also = Merging.Apply(set.Alerts, episodes, holds, kinds, i => IsQuiet(set.Alerts[i], pass.Now, isNight, holds[i] is not null));
         var transitions = new List<AlertTransition>();
@@ -26,7 +27,7 @@ internal static class Telling
         {
             var alert = set.Alerts[i];
             var episode = episodes.GetValueOrDefault(alert.Key);
-            var told = kinds[i] is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : Settle(alert);
+            var told = kinds[i] is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : IsToldOn(alert) ? alert with { Told = AlertStanding.Cleared, Snooze = null } : Settle(alert);
             alerts.Add(told with
             {
                 Held = alert.Standing is AlertStanding.Raised ? holds[i]?.Because : null,
@@ -46,6 +47,8 @@ internal static class Telling
         var result = new StepResult(set with { Alerts = ValueList.Of(alerts) }, ValueList.Of(transitions), MustStore: false);
         var shared = ShareThreads([result])[0];
         return (shared.Now, shared.Transitions);
+
+        bool IsToldOn(TrackedAlert alert) => alert.Standing is AlertStanding.Cleared && ended.GetValueOrDefault(alert.Key) == EndedNotice.ToldOn;
     }
 
     /// <summary>Gives alerts of a rule that is told together one thread, where they were raised in the same pass.</summary>
@@ -80,7 +83,8 @@ internal static class Telling
         {
             (AlertStanding.Raised, AlertStanding.Raised) => isHeld || isSnoozed ? null : Again(alert, settings, at.Listened),
             (AlertStanding.Raised, _) => isHeld || isSnoozed || episode is { IsEasing: true } ? null : TransitionKind.Raised,
-            (AlertStanding.Cleared, AlertStanding.Raised) => TransitionKind.Cleared,
+            // What only the digest told needs no all-clear.
+            (AlertStanding.Cleared, AlertStanding.Raised) => alert.Severity is Severity.Info ? null : TransitionKind.Cleared,
             (AlertStanding.Cleared, null) => alert.ToldIn is null ? TransitionKind.Fleeting : null,
             (AlertStanding.Withdrawn, AlertStanding.Raised) => isHeld ? null : TransitionKind.Withdrawn,
             (AlertStanding.Past, null) => isHeld ? null : TransitionKind.FoundInPast,
@@ -125,7 +129,7 @@ internal static class Telling
     private static TrackedAlert Settle(TrackedAlert alert)
     {
         var rest = alert.Standing is AlertStanding.Raised ? alert : alert with { Snooze = null };
-        return rest.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && rest.Told is not AlertStanding.Raised
+        return rest.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && (rest.Told is not AlertStanding.Raised || rest is { Standing: AlertStanding.Cleared, Severity: Severity.Info })
             ? rest with { Told = rest.Standing }
             : rest;
     }

@@ -38,7 +38,7 @@ public sealed class AlertScenario
     public List<JournalEntry> Journal { get; } = [];
 
     /// <summary>Whether it tells of more than temperatures and silence: those need no more than the readings.</summary>
-    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerances.Count > 0 || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize" or "ph-low" or "fermenting-again" or "sensor-implausible" or "step-found") || Work.Count > 0;
+    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerances.Count > 0 || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize" or "ph-low" or "fermenting-again" or "sensor-implausible" or "step-found" or "nutrient-due" or "battery-low" or "forecast-moved") || Work.Count > 0;
 
     public TimeSpan Tick { get; private set; } = TimeSpan.FromMinutes(5);
 
@@ -123,6 +123,9 @@ public sealed class AlertScenario
                 break;
             case "acidity":
                 AddReadings(QuantityKind.Acidity, words);
+                break;
+            case "battery":
+                AddReadings(QuantityKind.Battery, words);
                 break;
             case "gravity":
                 AddReadings(QuantityKind.Gravity, words);
@@ -271,7 +274,7 @@ public sealed class AlertScenario
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 
     /// <summary>'2h45m', '90s', '-2h', '3d'.</summary>
-    private static TimeSpan Span(string text)
+    public static TimeSpan Span(string text)
     {
         var (sum, digits) = (TimeSpan.Zero, "");
         foreach (var letter in text.TrimStart('-', '+'))

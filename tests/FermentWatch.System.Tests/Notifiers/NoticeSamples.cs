@@ -71,6 +71,16 @@ public static class NoticeSamples
         ["stuck-in-the-cold"] = name => Merged(name, "temperature-band", "temperature-below-band"),
         ["stuck-in-the-heat"] = name => Merged(name, "temperature-band", "temperature-above-band"),
         ["stuck-after-a-drop"] = name => Merged(name, "temperature-drop", "temperature-dropped"),
+        ["sentinel-hot"] = name => One(name, "sentinel-due", TransitionKind.Raised, "sentinel-hot", _ => [Hot, OtherDay], Severity.Action, "hot-day"),
+        ["care-top-up"] = name => Care(name, "top-up", 30),
+        ["care-lees"] = name => Care(name, "lees", 28),
+        ["nutrient-ahead"] = name => Nutrient(name, "ahead", TransitionKind.Raised),
+        ["nutrient-reached"] = name => Nutrient(name, "reached", TransitionKind.Repeated),
+        ["nutrient-missed"] = name => Nutrient(name, "missed", TransitionKind.Raised),
+        ["nutrient-moved-on"] = name => One(name, "nutrient-due", TransitionKind.Cleared, "nutrient-moved-on", _ => [OtherDay], Severity.Action, "part-2"),
+        ["battery"] = name => One(name, "battery-low", TransitionKind.Raised, "battery-runs-down", sensor => [sensor, new ReasonValue.Length(TimeSpan.FromDays(13.5))], Severity.Action),
+        ["battery-replaced"] = name => One(name, "battery-low", TransitionKind.Cleared, "battery-replaced", sensor => [sensor], Severity.Action),
+        ["forecast-moved"] = name => One(name, "forecast-moved", TransitionKind.Raised, "forecast-moved-to", _ => [OtherDay, OtherDay, Level, Level, Level], Severity.Info),
         ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
     };
 
@@ -134,6 +144,9 @@ public static class NoticeSamples
         var transition = new AlertTransition(TransitionKind.Raised, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)) };
         return Plan([(View("quince-mead", name), Result([transition], 1))]);
     }
+
+    private static OutboxDraft Nutrient(string name, string phase, TransitionKind kind) => One(
+        name, "nutrient-due", kind, "nutrient-" + phase, _ => [new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(1206.2, 1), OtherDay, OtherDay], Severity.Action, "part-2");
 
     private static ReasonValue.Figure Acidity(double value) => new(value, 2);
 

@@ -1,4 +1,3 @@
-using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 

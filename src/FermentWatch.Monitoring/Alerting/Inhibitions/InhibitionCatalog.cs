@@ -1,5 +1,4 @@
 using FermentWatch.Monitoring.Alerting.Rules;
-using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting.Inhibitions;
