@@ -39,7 +39,7 @@ public sealed class ServiceNoticeTests
             var facts = minute <= 20 ? Samples[sample] : Well with { Channels = ValueList.Of(Samples[sample].Channels.Select(one => one with { Failures = 0, FailingSince = null })) };
             var pass = new Pass(ReceivedAt.From(Start.AddMinutes(minute)), TimeSpan.FromMinutes(minute > 0 ? 1 : 0), TimeZoneInfo.Utc);
             var step = ServiceAlerts.Step(set, facts, new ServiceLimits(), settings, pass);
-            (set, _) = (step.Now, 0);
+            set = step.Now;
             drafts.AddRange(step.Drafts);
         }
 
