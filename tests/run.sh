@@ -81,6 +81,10 @@ campaign() {
         esac
     done
     local project class
+    if [ "$name" = alerts ]; then
+        alerts "$seed"
+        return
+    fi
     if [ "$name" = mutation ]; then
         mutation "$seed"
         return
@@ -89,7 +93,7 @@ campaign() {
         kill) export FERMENTWATCH_KILLS=50; project=FermentWatch.System.Tests class='*KillTests' ;;
         forecast) export FERMENTWATCH_COVERAGE_FERMENTS=100; project=FermentWatch.Monitoring.Tests class='*ForecastCoverageTests' ;;
         fuzz) export FERMENTWATCH_INPUTS=1000000; project=FermentWatch.Monitoring.Tests class='*HostilePayloadTests' ;;
-        *) say "Unknown campaign '$name': choose kill, forecast, fuzz or mutation."; exit 2 ;;
+        *) say "Unknown campaign '$name': choose alerts, kill, forecast, fuzz or mutation."; exit 2 ;;
     esac
     mkdir -p artifacts
     local log=artifacts/campaign-$name.log end=$((SECONDS + minutes * 60)) round failures=0
@@ -107,6 +111,25 @@ campaign() {
         [ "$SECONDS" -lt "$end" ] || break
     done
     [ "$failures" -eq 0 ]
+}
+
+# Precision, recall and delay of the alerts that have bars: on FERMENTWATCH_FERMENTS (default 216) ferments simulated from the seed, and on
+# the recordings in the folder FERMENTWATCH_RECORDINGS where one is named. Not bounded by --minutes; the log is appended to.
+alerts() {
+    mkdir -p artifacts
+    local log=artifacts/campaign-alerts.log count=${FERMENTWATCH_FERMENTS:-216} folder
+    folder=$(mktemp -d)
+    {
+        say "seed $1, $count simulated ferments of each structure's half, $(date -u +%FT%TZ)"
+        dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- ferments "$folder" --count $((count / 2)) --seed "$1" --structure transporters
+        dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- ferments "$folder" --count $((count / 2)) --seed "$1" --structure cells
+        dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- alerts "$folder"
+        if [ -n "${FERMENTWATCH_RECORDINGS:-}" ]; then
+            say "recordings"
+            dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- alerts "$FERMENTWATCH_RECORDINGS"
+        fi
+    } 2>/dev/null | tee -a "$log"
+    rm -rf "$folder"
 }
 
 # Changes the formulas one small piece at a time and counts the changes that some test notices: a sample, not bounded by --minutes.

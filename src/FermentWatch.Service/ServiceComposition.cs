@@ -41,6 +41,7 @@ public static class ServiceComposition
         services.AddSingleton(settings.Topics);
         services.AddSingleton(AlertSettingsOf(settings));
         services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
+        services.AddSingleton<LimitBook>();
         services.AddSingleton<PipelineSignals>();
         services.AddSingleton<Photos.PhotoReader>();
         services.AddSingleton<MappingBook>();
@@ -69,6 +70,11 @@ public static class ServiceComposition
         services.AddHostedService<HousekeepingLoop>();
         services.AddHostedService<DeliveryLoop>();
         services.AddHostedService<MonitorLoop>();
+        if (!identity.IsDemo)
+        {
+            services.AddHostedService(provider => ActivatorUtilities.CreateInstance<ServiceWatchLoop>(provider, new WatchedDirectory(settings.DataDirectory)));
+        }
+
         services.AddHostedService<IngestLoop>();
         services.AddHostedService(provider => provider.GetRequiredService<BrokerLink>());
         var app = builder.Build();

@@ -1,3 +1,4 @@
+using FermentWatch.Benchmarks.Alerts;
 using FermentWatch.Benchmarks.Ferments;
 using FermentWatch.Benchmarks.Ingest;
 
@@ -5,12 +6,13 @@ using FermentWatch.Benchmarks.Ingest;
 return args switch
 {
     [] or ["ingest"] => await IngestFigure.RunAsync(),
+    ["alerts", ..] => AlertFigures.Run(args),
     ["ferments", ..] => FermentFolders.Run(args),
     _ => Unknown(args[0]),
 };
 
 static int Unknown(string name)
 {
-    Console.Error.WriteLine($"Unknown figure '{name}': choose ingest or ferments.");
+    Console.Error.WriteLine($"Unknown figure '{name}': choose alerts, ingest or ferments.");
     return 2;
 }

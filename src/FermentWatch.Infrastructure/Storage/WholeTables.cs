@@ -28,7 +28,7 @@ internal static class WholeTables
         new("ignored_topic", "topic"),
         new("forecast", "batch, as_of, engine_version, prior, made_at"),
         new("alert", "batch"),
-        new("property", "name", "substr(name, 1, 11) = 'preference-'"),
+        new("property", "name", "substr(name, 1, 11) = 'preference-' OR substr(name, 1, 7) = 'limits-'"),
     ];
 
     /// <summary>Left out, with the word that the export says about it; null for what is made anew or means nothing elsewhere.</summary>

@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Alerting.Inhibitions;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -46,6 +47,21 @@ public sealed record AlertSettings
 
     /// <summary>The rule <c>sensor-silent</c>.</summary>
     public SensorSilentSettings SensorSilent { get; init; } = new();
+
+    /// <summary>The rule <c>step-found</c>.</summary>
+    public StepSettings Step { get; init; } = new();
+
+    /// <summary>The rule <c>nutrient-due</c>.</summary>
+    public NutrientSettings Nutrient { get; init; } = new();
+
+    /// <summary>The rule <c>battery-low</c>.</summary>
+    public BatterySettings Battery { get; init; } = new();
+
+    /// <summary>The rule <c>forecast-moved</c>.</summary>
+    public ForecastMovedSettings ForecastMoved { get; init; } = new();
+
+    /// <summary>What keeps which alert silent.</summary>
+    public ValueList<Inhibition> Inhibitions { get; init; } = InhibitionCatalog.All;
 
     /// <summary>Hours in which what can wait is held back; null for none.</summary>
     public QuietHours? QuietHours { get; init; } = QuietHours.Default;
@@ -99,6 +115,9 @@ public sealed record TemperatureBandSettings
 
     /// <summary>Samples that the on-delay needs as well; at least 1.</summary>
     public int OnSamples { get; init; } = 2;
+
+    /// <summary>How long after 'handled' or 'moved' it is silent while the temperature moves the right way.</summary>
+    public TimeSpan AfterHandled { get; init; } = TimeSpan.FromHours(12);
 
     /// <summary>How far back inside the band clears it. [°C]</summary>
     public double ClearMarginCelsius { get; init; } = 0.5;

@@ -31,6 +31,9 @@ public enum TransitionKind
 /// <param name="MayBeUnsent">True when the notice before this one can still be waiting for its group.</param>
 public sealed record AlertTransition(TransitionKind Kind, TrackedAlert Alert, AlertEpisode? Episode, bool MayBeUnsent = false)
 {
+    /// <summary>Evidence of an alert that yields to this one and is told with it; null for none.</summary>
+    public Reason? Also { get; init; }
+
     /// <summary>Why a rule on ticks ended it; null for anything else.</summary>
     public Reason? EndedBecause { get; init; }
 }

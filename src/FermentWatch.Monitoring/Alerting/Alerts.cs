@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Alerting.Inhibitions;
 using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
@@ -21,6 +22,7 @@ public static class Alerts
     public static StepResult Step(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
     {
         var batch = view.Batch.Id;
+        settings = settings.For(view.Batch.Limits);
         pass = Worked(view, pass);
         var found = EpisodeReconciliation.Apply(was, view, pass);
         var set = found.Set;
@@ -37,7 +39,7 @@ public static class Alerts
 
         // Repeats count listened time whichever rules are on.
         set = set with { Listened = was.Listened + pass.Listening };
-        var (told, transitions) = Telling.Apply(set, episodes, ended, settings, pass, view.IsWorking);
+        var (told, transitions) = Telling.Apply(set, episodes, ended, new InhibitionFacts(view, set.Alerts, settings, pass));
         var now = AlertHistory.Trim(told);
         var mustStore = now.Listened - now.StoredAtListened >= LongestUnstored || DiffersBeyondTimers(now, was);
         return new StepResult(mustStore ? now with { StoredAtListened = now.Listened } : now, transitions, mustStore);
@@ -52,7 +54,7 @@ public static class Alerts
         AlertSettings settings,
         Pass pass)
     {
-        var silences = batches.Select(batch => SensorSilentRule.ShortestSilence(batch.Was, batch.View, settings, Worked(batch.View, pass))).ToList();
+        var silences = batches.Select(batch => SensorSilentRule.ShortestSilence(batch.Was, batch.View, settings.For(batch.View.Batch.Limits), Worked(batch.View, pass))).ToList();
         var results = new List<StepResult>();
         for (var i = 0; i < batches.Count; i++)
         {

@@ -33,6 +33,9 @@ public sealed record SentinelSettings
     /// <summary>Days after bottling, rising.</summary>
     public ValueList<int> Days { get; init; } = ValueList.Of(3, 7, 14, 30, 60);
 
+    /// <summary>A day as warm as this asks for a look of its own. [°C]</summary>
+    public double HotCelsius { get; init; } = 26;
+
     /// <summary>How long before its day a look counts for it.</summary>
     public TimeSpan Early { get; init; } = TimeSpan.FromHours(12);
 
@@ -51,6 +54,15 @@ public sealed record CareSettings
 
     /// <summary>From one measurement of free sulfite to the next.</summary>
     public TimeSpan FreeSulfite { get; init; } = TimeSpan.FromDays(49);
+
+    /// <summary>From one topping up to the next.</summary>
+    public TimeSpan TopUp { get; init; } = TimeSpan.FromDays(30);
+
+    /// <summary>From the end of the ferment to racking off gross or fruit lees, as of wine and cider.</summary>
+    public TimeSpan GrossLees { get; init; } = TimeSpan.FromDays(14);
+
+    /// <summary>The same off the clean lees of a mead without fruit.</summary>
+    public TimeSpan CleanLees { get; init; } = TimeSpan.FromDays(28);
 
     /// <summary>From one tasting to the next while oak is in.</summary>
     public TimeSpan Oak { get; init; } = TimeSpan.FromDays(7);

@@ -18,7 +18,7 @@ public sealed record StuckSettings
     /// <summary>How long it must be clear.</summary>
     public TimeSpan OffDelay { get; init; } = TimeSpan.FromHours(12);
 
-    /// <summary>How long racking, feeding or fresh yeast leave it undecided.</summary>
+    /// <summary>How long racking, feeding or fresh yeast keep it silent.</summary>
     public TimeSpan AfterHandling { get; init; } = TimeSpan.FromHours(24);
 
     /// <summary>A longer stretch without a judgment begins the hold anew.</summary>

@@ -12,6 +12,9 @@ namespace FermentWatch.Monitoring.Alerting;
 /// <param name="ClockTrusted">False while the wall clock may be wrong by hours or years.</param>
 public sealed record Pass(ReceivedAt Now, TimeSpan Listening, TimeZoneInfo Zone, bool ClockTrusted = true)
 {
+    /// <summary>Whether no message can reach us because the broker is not there.</summary>
+    public bool IsBrokerLost { get; init; }
+
     /// <summary>
     /// The shortest silence of a sensor of another batch that is over its limit, or null: a silence here of about that length
     /// likely has the same cause.

@@ -11,6 +11,9 @@ namespace FermentWatch.Monitoring.Alerting;
 /// <param name="Level">Gravity when it was raised, as a ratio; null while it does not stand.</param>
 public sealed record RuleMemory(string Rule, AlertState State, EventTime? Line, EventTime? BeganAt, double? Level)
 {
+    /// <summary>The forecast that is the measure of later ones; null for rules about anything else.</summary>
+    public ForecastAnchor? Anchor { get; init; }
+
     /// <summary>Nothing seen yet.</summary>
     public static RuleMemory Empty(string rule) => new(rule, AlertState.Start, null, null, null);
 
@@ -47,3 +50,10 @@ public sealed record RuleMemory(string Rule, AlertState State, EventTime? Line, 
     /// <summary>Begins anew after this line.</summary>
     public RuleMemory Reset(BatchView view) => Empty(Rule) with { Line = view.Forecast?.AsOf ?? view.Now };
 }
+
+/// <summary>A forecast as later ones are compared with it.</summary>
+/// <param name="Finish">When it was likely to end.</param>
+/// <param name="End">Gravity at which it was likely to end, as a ratio.</param>
+/// <param name="Low">Lower end of the 9-in-10 range, as a ratio.</param>
+/// <param name="High">Upper end of it, as a ratio.</param>
+public sealed record ForecastAnchor(EventTime Finish, double End, double Low, double High);

@@ -1,3 +1,5 @@
+using FermentWatch.Monitoring.Alerting.Inhibitions;
+using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -9,30 +11,44 @@ internal static class Telling
         AlertSet set,
         Dictionary<string, AlertEpisode> episodes,
         Dictionary<string, Reason> ended,
-        AlertSettings settings,
-        Pass pass,
-        bool isWorking)
+        InhibitionFacts facts)
     {
+        var (settings, pass) = (facts.Settings, facts.Pass);
         // A clock that may be hours wrong does not know when night is: rather speak.
         var isNight = pass.ClockTrusted && settings.CommonQuietHours?.EndOf(pass.Now, pass.Zone) is not null;
+        var holds = set.Alerts.Select(alert => InhibitionCatalog.Of(alert, facts)).ToList();
+        var kinds = set.Alerts
+            .Select((alert, i) => IsToldOn(alert) ? null : Decide(alert, episodes.GetValueOrDefault(alert.Key), settings, (pass.Now, set.Listened), isNight, holds[i] is not null))
+            .ToList();
+        var also = Merging.Apply(set.Alerts, episodes, holds, kinds, i => IsQuiet(set.Alerts[i], pass.Now, isNight, holds[i] is not null));
         var transitions = new List<AlertTransition>();
         var alerts = new List<TrackedAlert>();
-        foreach (var alert in set.Alerts)
+        for (var i = 0; i < kinds.Count; i++)
         {
+            var alert = set.Alerts[i];
             var episode = episodes.GetValueOrDefault(alert.Key);
-            var kind = Decide(alert, episode, settings, (pass.Now, set.Listened), isNight, isWorking);
-            var told = kind is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : Settle(alert);
-            alerts.Add(told);
-            if (kind is { } changed)
+            var told = kinds[i] is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : IsToldOn(alert) ? alert with { Told = AlertStanding.Cleared, Snooze = null } : Settle(alert);
+            alerts.Add(told with
+            {
+                Held = alert.Standing is AlertStanding.Raised ? holds[i]?.Because : null,
+                ToldIn = also.FirstOrDefault(one => one.Yields == i) is { } one ? one.Host : told.ToldIn,
+            });
+            if (kinds[i] is { } changed)
             {
                 var mayBeUnsent = alert.ToldAt is { } before && (pass.Now - before).Duration() < settings.GroupWait;
-                transitions.Add(new AlertTransition(changed, told, episode, mayBeUnsent) { EndedBecause = ended.GetValueOrDefault(alert.Key) });
+                transitions.Add(new AlertTransition(changed, alerts[^1], episode, mayBeUnsent)
+                {
+                    EndedBecause = ended.GetValueOrDefault(alert.Key),
+                    Also = also.FirstOrDefault(one => one.Host == alert.Key)?.Because,
+                });
             }
         }
 
         var result = new StepResult(set with { Alerts = ValueList.Of(alerts) }, ValueList.Of(transitions), MustStore: false);
         var shared = ShareThreads([result])[0];
         return (shared.Now, shared.Transitions);
+
+        bool IsToldOn(TrackedAlert alert) => alert.Standing is AlertStanding.Cleared && ended.GetValueOrDefault(alert.Key) == EndedNotice.ToldOn;
     }
 
     /// <summary>Gives alerts of a rule that is told together one thread, where they were raised in the same pass.</summary>
@@ -59,22 +75,29 @@ internal static class Telling
         AlertSettings settings,
         (ReceivedAt Now, TimeSpan Listened) at,
         bool isNight,
-        bool isWorking)
+        bool isInhibited)
     {
-        // Who works on the vessel stands before it: whatever it is can wait until the work is over.
-        var isHeld = isWorking || (isNight && alert.Severity is not Severity.Urgent);
-        var isSnoozed = alert.Snooze is { } snooze && snooze.Quiets(alert.Severity, at.Now);
+        var isHeld = IsHeld(alert, isNight, isInhibited);
+        var isSnoozed = IsSnoozed(alert, at.Now);
         return (alert.Standing, alert.Told) switch
         {
             (AlertStanding.Raised, AlertStanding.Raised) => isHeld || isSnoozed ? null : Again(alert, settings, at.Listened),
             (AlertStanding.Raised, _) => isHeld || isSnoozed || episode is { IsEasing: true } ? null : TransitionKind.Raised,
-            (AlertStanding.Cleared, AlertStanding.Raised) => TransitionKind.Cleared,
-            (AlertStanding.Cleared, null) => TransitionKind.Fleeting,
+            // What only the digest told needs no all-clear.
+            (AlertStanding.Cleared, AlertStanding.Raised) => alert.Severity is Severity.Info ? null : TransitionKind.Cleared,
+            (AlertStanding.Cleared, null) => alert.ToldIn is null ? TransitionKind.Fleeting : null,
             (AlertStanding.Withdrawn, AlertStanding.Raised) => isHeld ? null : TransitionKind.Withdrawn,
             (AlertStanding.Past, null) => isHeld ? null : TransitionKind.FoundInPast,
             _ => null,
         };
     }
+
+    private static bool IsHeld(TrackedAlert alert, bool isNight, bool isInhibited) => isInhibited || (isNight && alert.Severity is not Severity.Urgent);
+
+    private static bool IsSnoozed(TrackedAlert alert, ReceivedAt now) => alert.Snooze is { } snooze && snooze.Quiets(alert.Severity, now);
+
+    private static bool IsQuiet(TrackedAlert alert, ReceivedAt now, bool isNight, bool isInhibited) =>
+        IsHeld(alert, isNight, isInhibited) || IsSnoozed(alert, now);
 
     /// <summary>What is said of an alert that was told and lasts. A snooze that is over was a wish to hear of it then.</summary>
     private static TransitionKind? Again(TrackedAlert alert, AlertSettings settings, TimeSpan listened) =>
@@ -106,7 +129,7 @@ internal static class Telling
     private static TrackedAlert Settle(TrackedAlert alert)
     {
         var rest = alert.Standing is AlertStanding.Raised ? alert : alert with { Snooze = null };
-        return rest.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && rest.Told is not AlertStanding.Raised
+        return rest.Standing is AlertStanding.Cleared or AlertStanding.Withdrawn && (rest.Told is not AlertStanding.Raised || rest is { Standing: AlertStanding.Cleared, Severity: Severity.Info })
             ? rest with { Told = rest.Standing }
             : rest;
     }

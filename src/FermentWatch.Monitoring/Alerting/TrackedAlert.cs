@@ -56,6 +56,12 @@ public sealed record TrackedAlert(
     /// <summary>While somebody wished not to hear of it; null without such a wish.</summary>
     public AlertSnooze? Snooze { get; init; }
 
+    /// <summary>What keeps it silent now, see <see cref="Inhibitions.InhibitionCatalog"/>; null when nothing does.</summary>
+    public Reason? Held { get; init; }
+
+    /// <summary>Key of the alert whose notice told of it as well; null when it was not told in that way.</summary>
+    public string? ToldIn { get; init; }
+
     /// <summary>When somebody said that it is wrong; kept for the precision of its rule.</summary>
     public ReceivedAt? DisputedAt { get; init; }
 }

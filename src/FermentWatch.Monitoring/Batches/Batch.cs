@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
@@ -100,6 +101,9 @@ public sealed record Batch(
 
     /// <summary>Bands that the maker set for stages after the ferment; the usual one holds for a stage that is not among them.</summary>
     public ValueList<StageBand> StageBands { get; init; } = ValueList.Of<StageBand>();
+
+    /// <summary>Limits and holds of alerts that the maker set for this batch; the usual ones hold for what is not among them.</summary>
+    public ValueList<OwnLimit> Limits { get; init; } = ValueList.Of<OwnLimit>();
 
     /// <summary>Bands over time where stages changed them; empty where one band holds throughout. Derived from the journal, never stored.</summary>
     public ValueList<BandSpan> Bands { get; init; } = ValueList.Of<BandSpan>();

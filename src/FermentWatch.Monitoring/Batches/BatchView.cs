@@ -108,6 +108,9 @@ public sealed record BatchView
     /// <summary>How each attached sensor is heard.</summary>
     public required ValueList<SensorStatus> Sensors { get; init; }
 
+    /// <summary>Where the batteries of the attached sensors are going, as far as they send it.</summary>
+    public ValueList<SensorBattery> Batteries { get; init; } = ValueList.Of<SensorBattery>();
+
     /// <summary>Alert episodes that live on the samples' time line, past ones included, in time order.</summary>
     public required ValueList<AlertEpisode> Episodes { get; init; }
 

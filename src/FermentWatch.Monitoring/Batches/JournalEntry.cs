@@ -95,6 +95,9 @@ public enum JournalKind
 
     /// <summary>The airlock was refilled.</summary>
     AirlockRefilled = 30,
+
+    /// <summary>Nutrients were planned, to be added in parts.</summary>
+    NutrientPlan = 31,
 }
 
 /// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>

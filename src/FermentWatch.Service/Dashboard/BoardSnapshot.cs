@@ -23,6 +23,9 @@ public sealed record OpenAlert(string Rule, string Subject, Severity Severity, D
 
     /// <summary>When somebody said that it is wrong; null while nobody did.</summary>
     public DateTimeOffset? DisputedAt { get; init; }
+
+    /// <summary>What keeps it silent now; null when nothing does.</summary>
+    public Reason? Held { get; init; }
 }
 
 /// <summary>One batch on the board.</summary>

@@ -55,6 +55,7 @@ public sealed class BoardFiller(Board board, Store store, BrokerLink broker, Ser
             AcknowledgedAt = alert.AcknowledgedAt?.ToDateTimeOffset(),
             SnoozedUntil = alert.Snooze?.Until.ToDateTimeOffset(),
             DisputedAt = alert.DisputedAt?.ToDateTimeOffset(),
+            Held = alert.Held,
         };
 }
 

@@ -15,6 +15,7 @@ public sealed class MonitorLoop(
     BrokerLink broker,
     AlertSettings alerts,
     WishBook wishes,
+    LimitBook limits,
     PreferenceBook preferences,
     PipelineSignals signals,
     MonitorPace pace,
@@ -88,7 +89,7 @@ public sealed class MonitorLoop(
         var stored = snapshot.AlertSet is { } json ? AlertJson.ReadSet(json) : AlertSet.Empty;
         // The set in memory is the stored one with its running timers further on; what people said meanwhile is on disk alone.
         var set = known?.Alerts.WithActsOf(stored) ?? stored;
-        var view = BatchAnalysis.View(snapshot.Facts, _settings, PriorSnapshot.Shipped, now);
+        var view = BatchAnalysis.View(snapshot.Facts with { Batch = snapshot.Facts.Batch with { Limits = limits.Of(id) } }, _settings, PriorSnapshot.Shipped, now);
         return new WatchedBatch(id, snapshot.Revision, view, set, now, known?.Recorded);
     }
 
@@ -99,7 +100,7 @@ public sealed class MonitorLoop(
         var listening = _listeningSince is { } since ? Clock.GetElapsedTime(since, ticks) : TimeSpan.Zero;
         _listeningSince = broker.IsUp ? ticks : null;
         var now = Clock.GetUtcNow();
-        return new Pass(ReceivedAt.From(now), listening, preferences.Present.Zone, now.Year >= EarliestTrustedYear);
+        return new Pass(ReceivedAt.From(now), listening, preferences.Present.Zone, now.Year >= EarliestTrustedYear) { IsBrokerLost = !broker.IsUp };
     }
 
     // A board without a clock of its own starts in 1970 until the network tells it the time.

@@ -6,7 +6,7 @@ namespace FermentWatch.Service.Texts;
 public static class NoticeLink
 {
     /// <summary>The link, or null: without a configured address, or while the page listens on loopback only, a phone cannot open any.</summary>
-    /// <param name="batch">The batch.</param>
+    /// <param name="batch">The batch; empty for the service itself, whose page is the first one.</param>
     /// <param name="address">The configured address of the page, its base path included.</param>
     /// <param name="isLoopbackOnly">Whether the page listens on this machine only.</param>
     public static Uri? To(BatchId batch, Uri? address, bool isLoopbackOnly)
@@ -17,6 +17,6 @@ public static class NoticeLink
         }
 
         var root = new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri;
-        return new Uri(root, "batch/" + Uri.EscapeDataString(batch.Value));
+        return batch.Value.Length == 0 ? root : new Uri(root, "batch/" + Uri.EscapeDataString(batch.Value));
     }
 }

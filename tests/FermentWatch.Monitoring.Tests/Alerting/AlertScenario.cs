@@ -29,7 +29,8 @@ public sealed class AlertScenario
 
     public SpecificGravity? OriginalGravity { get; private set; }
 
-    public AlcoholByVolume? Tolerance { get; private set; }
+    /// <summary>The yeast's tolerance as the maker told it at each time.</summary>
+    public List<(TimeSpan From, AlcoholByVolume Tolerance)> Tolerances { get; } = [];
 
     /// <summary>Rules that are on; empty for all.</summary>
     public List<string> Rules { get; } = [];
@@ -37,7 +38,7 @@ public sealed class AlertScenario
     public List<JournalEntry> Journal { get; } = [];
 
     /// <summary>Whether it tells of more than temperatures and silence: those need no more than the readings.</summary>
-    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerance is not null || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize" or "ph-low" or "fermenting-again" or "sensor-implausible");
+    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerances.Count > 0 || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize" or "ph-low" or "fermenting-again" or "sensor-implausible" or "step-found" or "nutrient-due" or "battery-low" or "forecast-moved") || Work.Count > 0;
 
     public TimeSpan Tick { get; private set; } = TimeSpan.FromMinutes(5);
 
@@ -48,6 +49,12 @@ public sealed class AlertScenario
     public List<ScenarioReading> Readings { get; } = [];
 
     public List<(TimeSpan From, TimeSpan Until)> Down { get; } = [];
+
+    /// <summary>When no message can reach the service.</summary>
+    public List<(TimeSpan From, TimeSpan Until)> BrokerLost { get; } = [];
+
+    /// <summary>When somebody works on the vessel.</summary>
+    public List<WorkSpan> Work { get; } = [];
 
     public List<(TimeSpan At, TimeSpan Jump)> Jumps { get; } = [];
 
@@ -86,7 +93,8 @@ public sealed class AlertScenario
                 OriginalGravity = SpecificGravity.FromRatio(Number(words.Dequeue()));
                 break;
             case "tolerance":
-                Tolerance = AlcoholByVolume.FromPercent(Number(words.Dequeue()));
+                var percent = Number(words.Dequeue());
+                Tolerances.Add((words.TryDequeue(out _) ? Span(words.Dequeue()) : TimeSpan.Zero, AlcoholByVolume.FromPercent(percent)));
                 break;
             case "rules":
                 while (words.TryDequeue(out var rule))
@@ -116,6 +124,9 @@ public sealed class AlertScenario
             case "acidity":
                 AddReadings(QuantityKind.Acidity, words);
                 break;
+            case "battery":
+                AddReadings(QuantityKind.Battery, words);
+                break;
             case "gravity":
                 AddReadings(QuantityKind.Gravity, words);
                 break;
@@ -124,6 +135,12 @@ public sealed class AlertScenario
                 break;
             case "clock":
                 Jumps.Add((Span(words.Dequeue()), Span(words.Dequeue())));
+                break;
+            case "broker-lost":
+                BrokerLost.Add((Span(words.Dequeue()), Span(words.Dequeue())));
+                break;
+            case "work":
+                Work.Add(new WorkSpan(EventTime.From(Start + Span(words.Dequeue())), EventTime.From(Start + Span(words.Dequeue()))));
                 break;
             case "acknowledge":
                 Acknowledged.Add(Span(words.Dequeue()));
@@ -257,7 +274,7 @@ public sealed class AlertScenario
     private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 
     /// <summary>'2h45m', '90s', '-2h', '3d'.</summary>
-    private static TimeSpan Span(string text)
+    public static TimeSpan Span(string text)
     {
         var (sum, digits) = (TimeSpan.Zero, "");
         foreach (var letter in text.TrimStart('-', '+'))

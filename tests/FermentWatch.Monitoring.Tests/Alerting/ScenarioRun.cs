@@ -1,15 +1,23 @@
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Inhibitions;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
 using Xunit;
 
 namespace FermentWatch.Monitoring.Tests.Alerting;
 
 /// <summary>Lives through a scenario tick by tick: readings arrive, a view is made, a pass steps, the outbox sends.</summary>
-public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPasses, bool throughTheWholeView = false)
+public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPasses, bool throughTheWholeView = false, string? withoutInhibition = null)
 {
-    private readonly AlertSettings _settings = AlertSettings.Default with { Channels = ValueList.Of<string>("relay"), Only = ValueList.Of<string>(scenario.Rules) };
+    private readonly AlertSettings _settings = AlertSettings.Default with
+    {
+        Channels = ValueList.Of<string>("relay"),
+        Only = ValueList.Of<string>(scenario.Rules),
+        Inhibitions = ValueList.Of(InhibitionCatalog.All.Where(line => line.Id != withoutInhibition)),
+    };
+
     private readonly List<OutboxDraft> _waiting = [];
     private readonly HashSet<string> _keys = [];
     private AlertSet _set = AlertSet.Empty;
@@ -32,7 +40,8 @@ public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPass
             }
 
             Send(at);
-            var pass = new Pass(ReceivedAt.From(Wall(at)), at > last ? at - last : TimeSpan.Zero, scenario.Zone);
+            var isLost = scenario.BrokerLost.Exists(lost => at > lost.From && at <= lost.Until);
+            var pass = new Pass(ReceivedAt.From(Wall(at)), at > last && !isLost ? at - last : TimeSpan.Zero, scenario.Zone) { IsBrokerLost = isLost };
             Acknowledge(last, at, pass);
             var view = View(at);
             var result = Alerts.Step(_set, view, _settings, pass);
@@ -100,14 +109,14 @@ public sealed class ScenarioRun(AlertScenario scenario, bool restartsBetweenPass
         {
             Kind = scenario.Kind,
             OriginalGravity = scenario.OriginalGravity,
-            Tolerance = scenario.Tolerance,
+            Tolerance = scenario.Tolerances.Where(told => told.From <= at).Select(told => (AlcoholByVolume?)told.Tolerance).LastOrDefault(),
         };
         if (throughTheWholeView || scenario.NeedsTheWholeView)
         {
             // An entry is a fact from the moment at which it is written on.
             var journal = scenario.Journal.Where(entry => entry.At <= EventTime.From(Wall(at))).ToList();
             return BatchAnalysis.View(
-                new BatchFacts(batch with { InoculatedAt = EventTime.From(scenario.Start) }, journal, series),
+                new BatchFacts(batch with { InoculatedAt = EventTime.From(scenario.Start) }, journal, series) { Work = [.. scenario.Work.Where(span => span.From <= now)] },
                 ViewSettings.Default with { Alerts = _settings },
                 PriorSnapshot.Shipped,
                 now);

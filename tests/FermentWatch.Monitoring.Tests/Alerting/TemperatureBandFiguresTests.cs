@@ -48,6 +48,7 @@ public sealed class TemperatureBandFiguresTests
         Assert.InRange(found, (int)Math.Ceiling(0.99 * Weeks), Weeks);
         Assert.InRange((double)found / (found + extra + quietAlerts), 0.9, 1);
         Assert.InRange(median, 0, 2);
+        Assert.InRange(high, 0, 2);
     }
 
     /// <summary>At 24.8 °C at most when nothing is injected, in steps of 0.1; one sample in 20 is lost, one in 50 is a wild value.</summary>

@@ -32,6 +32,7 @@ public sealed class RoleMatrixTests
         ["/alerts/act"] = Role.Maker,
         ["/start"] = Role.Maker,
         ["/batch/{id}/edit"] = Role.Maker,
+        ["/batch/{id}/limits"] = Role.Maker,
         ["/batch/{id}/archive"] = Role.Maker,
         ["/archive/{id}/restore"] = Role.Maker,
         ["/people"] = Role.Maker,

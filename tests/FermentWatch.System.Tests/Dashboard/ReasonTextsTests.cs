@@ -14,8 +14,8 @@ public sealed partial class ReasonTextsTests
 {
     private static readonly Reader Utc = new(TimeZoneInfo.Utc);
 
-    // Stored properties of the same shape, which are no reasons.
-    private static readonly string[] NoReasons = ["broker-client-id", "broker-needs-device", "fields"];
+    // Stored properties and ids of rules of the same shape, which are no reasons.
+    private static readonly string[] NoReasons = ["broker-client-id", "broker-needs-device", "broker-lost", "fields"];
 
     [Fact]
     public void EveryReasonCodeInTheSource_HasWords()

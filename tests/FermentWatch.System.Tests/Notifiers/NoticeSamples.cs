@@ -66,6 +66,21 @@ public static class NoticeSamples
         ["implausible"] = name => One(name, "sensor-implausible", TransitionKind.Raised, "sensor-implausible-now", sensor => [sensor, new ReasonValue.Count(10), new ReasonValue.Count(10), OtherDay]),
         ["implausible-cleared"] = name => One(name, "sensor-implausible", TransitionKind.Cleared, "sensor-plausible-again", sensor => [sensor, new ReasonValue.Count(10), OtherDay]),
         ["implausible-withdrawn"] = name => One(name, "sensor-implausible", TransitionKind.Withdrawn, "sensor-implausible-now", sensor => [sensor, new ReasonValue.Count(3), new ReasonValue.Count(10), OtherDay]),
+        ["step"] = name => One(name, "step-found", TransitionKind.Raised, "step-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
+        ["step-sugar"] = name => One(name, "step-found", TransitionKind.Raised, "sugar-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
+        ["stuck-in-the-cold"] = name => Merged(name, "temperature-band", "temperature-below-band"),
+        ["stuck-in-the-heat"] = name => Merged(name, "temperature-band", "temperature-above-band"),
+        ["stuck-after-a-drop"] = name => Merged(name, "temperature-drop", "temperature-dropped"),
+        ["sentinel-hot"] = name => One(name, "sentinel-due", TransitionKind.Raised, "sentinel-hot", _ => [Hot, OtherDay], Severity.Action, "hot-day"),
+        ["care-top-up"] = name => Care(name, "top-up", 30),
+        ["care-lees"] = name => Care(name, "lees", 28),
+        ["nutrient-ahead"] = name => Nutrient(name, "ahead", TransitionKind.Raised),
+        ["nutrient-reached"] = name => Nutrient(name, "reached", TransitionKind.Repeated),
+        ["nutrient-missed"] = name => Nutrient(name, "missed", TransitionKind.Raised),
+        ["nutrient-moved-on"] = name => One(name, "nutrient-due", TransitionKind.Cleared, "nutrient-moved-on", _ => [OtherDay], Severity.Action, "part-2"),
+        ["battery"] = name => One(name, "battery-low", TransitionKind.Raised, "battery-runs-down", sensor => [sensor, new ReasonValue.Length(TimeSpan.FromDays(13.5))], Severity.Action),
+        ["battery-replaced"] = name => One(name, "battery-low", TransitionKind.Cleared, "battery-replaced", sensor => [sensor], Severity.Action),
+        ["forecast-moved"] = name => One(name, "forecast-moved", TransitionKind.Raised, "forecast-moved-to", _ => [OtherDay, OtherDay, Level, Level, Level], Severity.Info),
         ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
     };
 
@@ -119,6 +134,19 @@ public static class NoticeSamples
 
     private static OutboxDraft Care(string name, string duty, int days) => One(
         name, "care-due", TransitionKind.Repeated, "care-due-" + duty, _ => [new ReasonValue.Length(TimeSpan.FromDays(days)), OtherDay], Severity.Action, duty);
+
+    /// <summary>The notice of a temperature that a stuck ferment yields to.</summary>
+    private static OutboxDraft Merged(string name, string rule, string code)
+    {
+        var sensor = new ReasonValue.Name(name.Length > 20 ? name : "probe");
+        var began = EventTime.From(Start.AddHours(-70));
+        var episode = new AlertEpisode(rule, sensor.Text, Severity.Warning, began, began, ClearedAt: null, Reason.Of(code, sensor, Hot, new ReasonValue.Degrees(18.5), OtherDay));
+        var transition = new AlertTransition(TransitionKind.Raised, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)) };
+        return Plan([(View("quince-mead", name), Result([transition], 1))]);
+    }
+
+    private static OutboxDraft Nutrient(string name, string phase, TransitionKind kind) => One(
+        name, "nutrient-due", kind, "nutrient-" + phase, _ => [new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(1206.2, 1), OtherDay, OtherDay], Severity.Action, "part-2");
 
     private static ReasonValue.Figure Acidity(double value) => new(value, 2);
 

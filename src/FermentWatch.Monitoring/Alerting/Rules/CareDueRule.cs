@@ -5,7 +5,8 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary>
-/// <c>care-due</c>: what ages in bulk is cared for. The subjects are the duties: <c>airlock</c>, <c>sulfite</c>, and <c>oak</c> while oak is in.
+/// <c>care-due</c>: what ages in bulk is cared for. The subjects are the duties: <c>airlock</c>, <c>top-up</c>,
+/// <c>sulfite</c>, <c>oak</c> while oak is in, and <c>lees</c> once the ferment has ended.
 /// </summary>
 /// <remarks>Each is dated from the last time that it was done, or from the beginning of the stage. After sweetening it still lies in bulk.</remarks>
 public static class CareDueRule
@@ -19,10 +20,22 @@ public static class CareDueRule
     /// <summary>The next date of each duty; may lie ahead.</summary>
     public static IEnumerable<Duty> Open(BatchView view, CareSettings limits)
     {
-        if (!limits.Enabled || view.Stage is not { Stage: BatchStage.Aging or BatchStage.SweetenedWatch } stage)
+        if (!limits.Enabled || view.Stage is not { Stage: BatchStage.Fermenting or BatchStage.Aging or BatchStage.SweetenedWatch } stage)
         {
             yield break;
         }
+
+        if (stage.Stage is BatchStage.Fermenting)
+        {
+            if (RestedSince(view) is { } rested)
+            {
+                yield return Lees(view, rested, limits);
+            }
+
+            yield break;
+        }
+
+        yield return Of("top-up", Since(view, stage.From, entry => entry.Kind is JournalKind.ToppedUp or JournalKind.Racked), limits.TopUp);
 
         // Racking and stabilizing bring a fresh airlock and fresh sulfite.
         yield return Of("airlock", Since(view, stage.From, entry => entry.Kind is JournalKind.AirlockRefilled or JournalKind.Racked), limits.Airlock);
@@ -36,6 +49,18 @@ public static class CareDueRule
             var from = oak.At > stage.From ? oak.At : stage.From;
             yield return Of("oak", Since(view, from, entry => entry.Kind is JournalKind.Tasted), limits.Oak);
         }
+    }
+
+    /// <summary>Since when it is told that it has ended: alcohol and dead yeast begin to work on each other.</summary>
+    private static EventTime? RestedSince(BatchView view) => view.Stop.Finished >= 0.9 && view.Forecast?.Finish.P50 is { } end && end <= view.Now
+        && !view.Journal.Any(entry => entry.Kind is JournalKind.Racked && entry.At >= end - TimeSpan.FromDays(2))
+            ? end
+            : null;
+
+    private static Duty Lees(BatchView view, EventTime rested, CareSettings limits)
+    {
+        var isClean = view.Batch.Kind is FermentKind.Mead && !view.Journal.Any(entry => entry.Kind is JournalKind.FruitIn);
+        return Of("lees", rested, isClean ? limits.CleanLees : limits.GrossLees);
     }
 
     private static Duty Of(string subject, EventTime since, TimeSpan length) =>

@@ -5,6 +5,9 @@ namespace FermentWatch.Monitoring.Alerting.Rules;
 /// <summary>The all-clear and the withdrawal that most rules share.</summary>
 internal static class EndedNotice
 {
+    /// <summary>Why an alert ended that needs no words of its own: another one tells on from there.</summary>
+    public static Reason ToldOn { get; } = Reason.Of("told-on");
+
     /// <param name="about">What ended.</param>
     /// <param name="also">What to do about a false alarm, or null.</param>
     public static NoticeWords Words(NoticeSubject about, Reason? also = null)

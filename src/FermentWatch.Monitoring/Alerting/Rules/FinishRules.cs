@@ -47,9 +47,7 @@ public static class FinishRules
             return Condition.NotApplicable;
         }
 
-        // Racking and feeding stir up the ferment: what it does then says nothing for a day.
-        if (view.Phase.Phase is Phase.Unknown || view.Forecast is null
-            || LastEvent(view, JournalKind.Racked, JournalKind.NutrientAdded, JournalKind.Repitched, JournalKind.SugarAdded) is { } touched && view.Now - touched < limits.AfterHandling)
+        if (view.Phase.Phase is Phase.Unknown || view.Forecast is null)
         {
             return Condition.Unknown;
         }

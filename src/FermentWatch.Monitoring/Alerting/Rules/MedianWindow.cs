@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting.Rules;
 
@@ -7,11 +8,24 @@ internal sealed class MedianWindow(TemperatureBand band)
 {
     private readonly Queue<double> _last = new(3);
 
-    public void Clear() => _last.Clear();
+    /// <summary>When the newest unbroken run of values outside the band began; null when the newest value is inside.</summary>
+    public EventTime? OutsideSince { get; private set; }
+
+    /// <summary>How many values that run has, the newest one included.</summary>
+    public int OutsideCount { get; private set; }
+
+    public void Clear()
+    {
+        _last.Clear();
+        (OutsideSince, OutsideCount) = (null, 0);
+    }
 
     /// <summary>Takes one more value and gives the one that counts. [°C]</summary>
-    public double Add(double celsius)
+    public double Add(EventTime at, double celsius)
     {
+        var isOutside = Outside(celsius) > 0;
+        OutsideSince = isOutside ? OutsideSince ?? at : null;
+        OutsideCount = isOutside ? OutsideCount + 1 : 0;
         if (_last.Count == 3)
         {
             _last.Dequeue();

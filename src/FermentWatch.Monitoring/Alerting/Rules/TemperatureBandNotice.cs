@@ -10,7 +10,7 @@ internal static class TemperatureBandNotice
     {
         var (view, transition) = about.Parts[0];
         var batch = new ReasonValue.Name(view.Batch.Name);
-        return about.Kind switch
+        return MergedNotice.Of(about) ?? about.Kind switch
         {
             TransitionKind.Cleared => Cleared(batch, transition),
             TransitionKind.Withdrawn => Withdrawn(batch, transition),

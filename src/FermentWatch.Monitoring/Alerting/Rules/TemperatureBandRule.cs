@@ -93,10 +93,10 @@ public static class TemperatureBandRule
                 trace.Break();
             }
 
-            var value = window.Add(sample.Value);
+            var value = window.Add(sample.At, sample.Value);
             var was = state;
-            state = state.Next(Judge(value, band, margin), at, timing);
-            if (state is { Phase: AlertPhase.Watching, Samples: 1 })
+            state = Backdated(was, state.Next(Judge(value, band, margin), at, timing), window, at, timing);
+            if (state is { Phase: AlertPhase.Watching, Samples: 1 } || (was.Phase is AlertPhase.Quiet && state.Phase is not AlertPhase.Quiet))
             {
                 trace.Begin();
             }
@@ -104,7 +104,7 @@ public static class TemperatureBandRule
             trace.Add(sample.At, value);
             if (state.Phase is AlertPhase.Raised && !was.Stands)
             {
-                trace.Raise(was.Phase is AlertPhase.Watching ? was.Since.ToEventTime() : sample.At, sample.At);
+                trace.Raise(was.Phase is AlertPhase.Watching ? was.Since.ToEventTime() : window.OutsideSince ?? sample.At, sample.At);
             }
             else if (was.Stands && !state.Stands)
             {
@@ -118,6 +118,26 @@ public static class TemperatureBandRule
         }
 
         return found;
+    }
+
+    /// <summary>
+    /// The median speaks a sample late. What it confirms began with the first value of its run, so the delay counts from there; and
+    /// nothing is raised on a value that lies inside again, though the median does not yet.
+    /// </summary>
+    private static AlertState Backdated(AlertState was, AlertState state, MedianWindow window, RuleTime at, AlertTiming timing)
+    {
+        if (state.Phase is AlertPhase.Raised && was is { Phase: AlertPhase.Watching, LastKnown: { } last } && window.OutsideCount == 0)
+        {
+            return was with { LastKnown = at, Held = was.Held + (at - last), Samples = was.Samples + 1 };
+        }
+
+        if (state is not { Phase: AlertPhase.Watching, Samples: 1 } || window.OutsideSince is not { } first || window.OutsideCount < 2)
+        {
+            return state;
+        }
+
+        var begun = state with { Since = RuleTime.Of(first), Held = at - RuleTime.Of(first), Samples = window.OutsideCount - 1 };
+        return begun.Next(Condition.Holds, at, timing) is { Phase: AlertPhase.Raised } raised ? raised : begun with { Samples = window.OutsideCount };
     }
 
     private static TimeSpan OnDelay(Placement placement, TemperatureBandSettings settings) => placement switch

@@ -71,6 +71,11 @@ public static class TemperatureDropRule
 
     private static NoticeWords Words(NoticeSubject about)
     {
+        if (MergedNotice.Of(about) is { } merged)
+        {
+            return merged;
+        }
+
         if (about.IsOver)
         {
             return EndedNotice.Words(about, Reason.Of("undo-remedy"));

@@ -14,6 +14,7 @@ public static class JournalCatalog
             Gravity(isRequired: false), SampleTemperature, Instrument, PH, TotalAcid, FreeSulfite, TotalSulfite, Nitrogen, SugarTest, Sample))
         { NeedsSomething = true },
         new(JournalKind.NutrientAdded, "nutrient-added", ValueList.Of<JournalField>(Product, Grams(false))) { IsOneTap = true },
+        new(JournalKind.NutrientPlan, "nutrient-plan", ValueList.Of<JournalField>(Grams(true), Parts, HoursBetween, Nutrient, Product)),
         new(JournalKind.Stirred, "stirred", None) { IsOneTap = true },
         new(JournalKind.Handled, "handled", None) { IsOneTap = true },
         new(JournalKind.Moved, "moved", ValueList.Of<JournalField>(Place)) { IsOneTap = true },

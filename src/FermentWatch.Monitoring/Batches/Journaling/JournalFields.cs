@@ -25,6 +25,12 @@ internal static class JournalFields
 
     public static JournalField Product { get; } = Words("product", false);
 
+    public static JournalField Parts { get; } = Number("parts", "", 1, 4, 0) with { IsRequired = true };
+
+    public static JournalField HoursBetween { get; } = Number("hours-between", "h", 6, 96, 0);
+
+    public static JournalField Nutrient { get; } = Choice("nutrient", false, ["salts", "organic"]);
+
     public static JournalField Place { get; } = Words("place", false);
 
     public static JournalField Yeast { get; } = Words("yeast", false);

@@ -15,6 +15,8 @@ internal static class JournalHosting
         app.MapForm("/start", BatchForms.StartAsync);
         app.MapGet("/batch/{id}/edit", BatchForms.ShowEdit);
         app.MapForm("/batch/{id}/edit", BatchForms.EditAsync);
+        app.MapGet("/batch/{id}/limits", LimitForms.Show);
+        app.MapForm("/batch/{id}/limits", LimitForms.KeepAsync);
         app.MapForm("/batch/{id}/archive", BatchForms.ArchiveAsync);
         app.MapGet("/archive", (HttpContext context) => Page<ArchivePage>(
             context,

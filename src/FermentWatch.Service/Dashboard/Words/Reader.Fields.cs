@@ -6,6 +6,9 @@ namespace FermentWatch.Service.Dashboard.Words;
 /// <summary>Numbers of form fields. A field names the unit in which its number is stored: SG, °C, L, mL, g and kg follow the reader; pH, g/L, mg/L and % vol are the same for everybody.</summary>
 public sealed partial class Reader
 {
+    /// <summary>Unit of a difference of temperatures, whose zero is the same for everybody.</summary>
+    public const string Difference = "Δ°C";
+
     private const double KilogramsPerPound = 16 * Words.Units.GramsPerOunce / 1000;
 
     private const double MillilitersPerFluidOunce = Words.Units.LitersPerGallon * 1000 / 128;
@@ -14,7 +17,7 @@ public sealed partial class Reader
     public string FieldUnit(string unit) => unit switch
     {
         "SG" when GravitySign.Length > 0 => GravitySign,
-        "°C" => DegreeSign,
+        "°C" or Difference => DegreeSign,
         "L" when Units.Volume == VolumeUnit.UsGallons => "gal",
         "mL" when Units.Volume == VolumeUnit.UsGallons => "fl oz",
         "g" when Units.Mass == MassUnit.Ounces => "oz",
@@ -26,6 +29,7 @@ public sealed partial class Reader
     public double FieldValue(double stored, string unit) => FieldUnit(unit) switch
     {
         "°P" or "°Bx" => GravityValue(stored),
+        "°F" when unit == Difference => stored * 1.8,
         "°F" => DegreesValue(stored),
         var shown => stored / Size(shown),
     };
@@ -36,6 +40,7 @@ public sealed partial class Reader
         "°P" or "°Bx" when typed < GravityValue(SpecificGravity.Lowest) => double.NegativeInfinity,
         "°P" or "°Bx" when typed > GravityValue(SpecificGravity.Highest) => double.PositiveInfinity,
         "°P" or "°Bx" => GravityUnits.GravityOf(Plato.FromDegrees(typed)).Value,
+        "°F" when unit == Difference => typed / 1.8,
         "°F" => (typed - 32) / 1.8,
         var shown => typed * Size(shown),
     };

@@ -1,0 +1,39 @@
+using FermentWatch.Monitoring.Alerting.Rules;
+using FermentWatch.Monitoring.Telemetry;
+
+namespace FermentWatch.Monitoring.Alerting.Inhibitions;
+
+/// <summary>Inhibitions by another alert, which tells the cause.</summary>
+internal static class ByAlert
+{
+    /// <summary>A ferment that rests in the cold or the heat: one message tells both. Danger speaks for itself.</summary>
+    public static Held? Temperature(TrackedAlert alert, InhibitionFacts facts)
+    {
+        if (facts.Standing(TemperatureDangerRule.Id) is not null)
+        {
+            return new Held(Reason.Of("held-by-temperature"));
+        }
+
+        return facts.Standing(TemperatureBandRule.Id, TemperatureDropRule.Id) is { } cause ? new Held(Reason.Of("held-by-temperature"), cause.Key) : null;
+    }
+
+    /// <summary>A rest that is told by a sensor which is not heard, or not believed, is none. Only what measures gravity counts.</summary>
+    public static Held? Sensor(InhibitionFacts facts, string rule)
+    {
+        foreach (var alert in facts.Alerts)
+        {
+            if (alert.Standing is AlertStanding.Raised && alert.Rule == rule
+                && facts.View.Sensors.Any(status => status.Sensor.Value == alert.Subject && status.Quantity is QuantityKind.Gravity))
+            {
+                return new Held(Reason.Of("held-by-" + rule, new ReasonValue.Name(alert.Subject)));
+            }
+        }
+
+        return null;
+    }
+
+    public static Held? Stuck(TrackedAlert alert, InhibitionFacts facts) =>
+        facts.Standing(FinishRules.StuckId) is not null ? new Held(Reason.Of("held-by-stuck")) : null;
+
+    public static Held? Broker(TrackedAlert alert, InhibitionFacts facts) => facts.Pass.IsBrokerLost ? new Held(Reason.Of("held-by-broker")) : null;
+}
