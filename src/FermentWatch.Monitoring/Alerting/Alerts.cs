@@ -37,7 +37,7 @@ public static class Alerts
 
         // Repeats count listened time whichever rules are on.
         set = set with { Listened = was.Listened + pass.Listening };
-        var (told, transitions) = Telling.Apply(set, episodes, ended, settings, pass, view.IsWorking);
+        var (told, transitions) = Telling.Apply(set, episodes, ended, settings, pass, view);
         var now = AlertHistory.Trim(told);
         var mustStore = now.Listened - now.StoredAtListened >= LongestUnstored || DiffersBeyondTimers(now, was);
         return new StepResult(mustStore ? now with { StoredAtListened = now.Listened } : now, transitions, mustStore);

@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -11,7 +12,7 @@ internal static class Telling
         Dictionary<string, Reason> ended,
         AlertSettings settings,
         Pass pass,
-        bool isWorking)
+        BatchView view)
     {
         // A clock that may be hours wrong does not know when night is: rather speak.
         var isNight = pass.ClockTrusted && settings.CommonQuietHours?.EndOf(pass.Now, pass.Zone) is not null;
@@ -20,7 +21,7 @@ internal static class Telling
         foreach (var alert in set.Alerts)
         {
             var episode = episodes.GetValueOrDefault(alert.Key);
-            var kind = Decide(alert, episode, settings, (pass.Now, set.Listened), isNight, isWorking);
+            var kind = Decide(alert, episode, settings, (pass.Now, set.Listened), isNight, view.IsWorking, OtherEvent(set, alert, view));
             var told = kind is { } change ? Tell(alert, change, episode, pass.Now, set.Listened) : Settle(alert);
             alerts.Add(told);
             if (kind is { } changed)
@@ -59,11 +60,12 @@ internal static class Telling
         AlertSettings settings,
         (ReceivedAt Now, TimeSpan Listened) at,
         bool isNight,
-        bool isWorking)
+        bool isWorking,
+        EventTime? otherEvent)
     {
         // Who works on the vessel stands before it: whatever it is can wait until the work is over.
         var isHeld = isWorking || (isNight && alert.Severity is not Severity.Urgent);
-        var isSnoozed = alert.Snooze is { } snooze && snooze.Quiets(alert.Severity, at.Now);
+        var isSnoozed = alert.Snooze is { } snooze && snooze.Quiets(alert.Severity, at.Now, otherEvent);
         return (alert.Standing, alert.Told) switch
         {
             (AlertStanding.Raised, AlertStanding.Raised) => isHeld || isSnoozed ? null : Again(alert, settings, at.Listened),
@@ -76,23 +78,35 @@ internal static class Telling
         };
     }
 
-    /// <summary>What is said of an alert that was told and lasts. A snooze that is over was a wish to hear of it then.</summary>
+    /// <summary>When anything else last happened to the batch: an entry of the journal or another alert.</summary>
+    private static EventTime? OtherEvent(AlertSet set, TrackedAlert alert, BatchView view) => view.Journal.Select(entry => entry.At)
+        .Concat(set.Alerts.Where(other => other.Key != alert.Key && other.Standing is not AlertStanding.Withdrawn).Select(other => other.RaisedAt))
+        .Where(at => at <= view.Now)
+        .Select(at => (EventTime?)at)
+        .Max();
+
+    /// <summary>What is said of an alert that was told and lasts. A rise is news, whoever is on it; a snooze that is over was a wish to hear of it then.</summary>
     private static TransitionKind? Again(TrackedAlert alert, AlertSettings settings, TimeSpan listened) =>
-        alert.Snooze is { } over ? (alert.Severity > over.Severity ? TransitionKind.Raised : TransitionKind.Repeated)
+        alert.Severity > alert.ToldSeverity ? TransitionKind.Raised
+        : alert.Snooze is { } over ? (alert.Severity > over.Severity ? TransitionKind.Raised : TransitionKind.Repeated)
         : IsRepeatDue(alert, settings, listened) ? TransitionKind.Repeated
         : null;
 
     private static bool IsRepeatDue(TrackedAlert alert, AlertSettings settings, TimeSpan listened)
     {
         var repeat = AlertRuleCatalog.Named(alert.Rule).Repeat(settings);
+        // Urgent ones are repeated until somebody acknowledges them.
+        var then = repeat.ThenEvery ?? (alert.Severity is Severity.Urgent ? repeat.Every : null);
         return alert.AcknowledgedAt is null
-            && (alert.Repeats < repeat.Times ? repeat.Every : repeat.ThenEvery) is { } wait
+            && (alert.Repeats < repeat.Times ? repeat.Every : then) is { } wait
             && listened - alert.ToldAtListened >= wait;
     }
 
     private static TrackedAlert Tell(TrackedAlert alert, TransitionKind kind, AlertEpisode? episode, ReceivedAt now, TimeSpan listened) => alert with
     {
         Told = alert.Standing,
+        ToldSeverity = kind is TransitionKind.Raised or TransitionKind.Repeated ? alert.Severity : alert.ToldSeverity,
+        UrgentToldAt = alert.Severity is not Severity.Urgent ? null : kind is TransitionKind.Raised ? now : alert.UrgentToldAt ?? now,
         ToldAt = now,
         ToldAtListened = listened,
         StateNumber = kind is TransitionKind.Fleeting ? alert.StateNumber : alert.StateNumber + 1,
