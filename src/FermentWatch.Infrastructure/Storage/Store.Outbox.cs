@@ -80,6 +80,16 @@ public sealed partial class Store
             },
             cancellationToken);
 
+    /// <summary>
+    /// Makes notices due whose first attempts were cut short by the end of the run before: only one process sends from a data directory,
+    /// so at its start nobody else holds any. One that failed before keeps its time.
+    /// </summary>
+    /// <exception cref="StorageUnavailableException">They stay put off until their lease is over.</exception>
+    public Task<int> ReleaseClaimsAsync(ReceivedAt now, CancellationToken cancellationToken) => WriteAsync(
+        connection => connection.Statement("UPDATE outbox SET next_attempt_at = ?1 WHERE state = 1 AND attempts > 0 AND last_error IS NULL AND next_attempt_at > ?1")
+            .Run(now.UnixMicroseconds),
+        cancellationToken);
+
     /// <summary>Queues a notice outside of a pass; a key that was used before changes nothing.</summary>
     /// <param name="entry">The notice.</param>
     /// <param name="batch">The batch that it is about; null for the service itself.</param>

@@ -30,11 +30,19 @@ public sealed class DeliveryLoop(
 
     private readonly Dictionary<string, INotifier> _notifiers = notifiers.ToDictionary(notifier => notifier.Channel, StringComparer.Ordinal);
 
+    private bool _isReleased;
+
     private ReceivedAt Now => ReceivedAt.From(Clock.GetUtcNow());
 
     /// <inheritdoc/>
     protected override async Task RunAsync(CancellationToken stoppingToken)
     {
+        if (!_isReleased)
+        {
+            await store.ReleaseClaimsAsync(Now, stoppingToken);
+            _isReleased = true;
+        }
+
         while (!stoppingToken.IsCancellationRequested)
         {
             // Reading first keeps an idle outbox from costing a write every few seconds.

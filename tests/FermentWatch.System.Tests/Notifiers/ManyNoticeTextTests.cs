@@ -11,6 +11,7 @@ namespace FermentWatch.System.Tests.Notifiers;
 public sealed class ManyNoticeTextTests
 {
     private static readonly string LongName = string.Concat(Enumerable.Repeat("Quince mead from the hill ", 3)).Trim();
+    private static readonly string[] LongTitles = ["temperature-below", "danger-cold", "silent-several"];
     private static readonly Reader Reader = new(TimeZoneInfo.FindSystemTimeZoneById("Europe/Berlin"));
 
     [Theory]
@@ -31,7 +32,7 @@ public sealed class ManyNoticeTextTests
     [Fact]
     public void ThreeLongTitlesAndMore_FitWithTheCautionAndWhatToDo()
     {
-        var titles = new[] { "temperature-below", "danger-cold", "silent-several" }.Select(sample => NoticeSamples.Of(sample, LongName).Title);
+        var titles = LongTitles.Select(sample => NoticeSamples.Of(sample, LongName).Title);
         var body = titles.Select(title => Reason.Of("many-line", new ReasonValue.Words(title)))
             .Append(Reason.Of("many-more", new ReasonValue.Count(28)))
             .Append(Reason.Of("ventilate-first"))
