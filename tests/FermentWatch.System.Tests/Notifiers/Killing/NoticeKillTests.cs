@@ -52,6 +52,7 @@ public sealed class NoticeKillTests(ITestOutputHelper output)
             }
         }
 
+        await service.ComesUpAsync();
         var expected = Enumerable.Range(0, Kills).Select(number => $"v{number}/temperature-danger/s{number}/1").ToList();
         await Eventually.TrueAsync(
             () => expected.TrueForAll(Received(receiver).ContainsKey) && Waiting(service) == 0,
