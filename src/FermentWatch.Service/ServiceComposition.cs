@@ -5,6 +5,7 @@ using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
+using FermentWatch.Service.Dashboard.Help;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.InOut;
 using FermentWatch.Service.Personal;
@@ -52,6 +53,8 @@ public static class ServiceComposition
         services.AddSingleton<BrokerChoice>();
         services.AddSingleton<BrokerLink>();
         services.AddSingleton<BoardFiller>();
+        services.AddSingleton<HelpBook>();
+        services.AddSingleton<ChannelCare>();
         if (settings.Relay is { } relay)
         {
             services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
@@ -69,6 +72,9 @@ public static class ServiceComposition
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
         services.AddHostedService<DeliveryLoop>();
+        services.AddHostedService<MonthlyTestLoop>();
+        services.AddSingleton(new Heartbeat(settings.Alerts.Heartbeat));
+        services.AddHostedService<HeartbeatLoop>();
         services.AddHostedService<MonitorLoop>();
         if (!identity.IsDemo)
         {
@@ -107,6 +113,7 @@ public static class ServiceComposition
         return AlertSettings.Default with
         {
             QuietHours = figures.QuietFrom == figures.QuietUntil ? null : new QuietHours(figures.QuietFrom, figures.QuietUntil),
+            GroupWait = figures.GroupWait,
             SensorSilent = AlertSettings.Default.SensorSilent with
             {
                 TemperatureIntervals = figures.TemperatureIntervals,

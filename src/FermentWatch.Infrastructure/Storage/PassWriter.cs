@@ -6,6 +6,9 @@ internal static class PassWriter
     /// <summary>Stands for the service itself where a batch's key would be.</summary>
     public const string ServiceKey = "";
 
+    /// <summary>Name of the property that keeps what was planned for whom.</summary>
+    public const string LedgerName = "notice-ledger";
+
     /// <summary>Writes all passes, or none and false when one of their batches was revised since.</summary>
     public static bool Commit(WriteConnection connection, IReadOnlyList<PassResult> passes)
     {
@@ -34,6 +37,11 @@ internal static class PassWriter
                 INSERT INTO alert (batch, body, saved_at) VALUES (?1, ?2, ?3)
                 ON CONFLICT (batch) DO UPDATE SET body = excluded.body, saved_at = excluded.saved_at
                 """).Run(batch, alerts, pass.At.UnixMicroseconds);
+        }
+
+        if (pass.Ledger is { } ledger)
+        {
+            connection.Statement("INSERT INTO property (name, value) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET value = excluded.value").Run(LedgerName, ledger);
         }
 
         // Before the new ones: a key is never overtaken by itself.

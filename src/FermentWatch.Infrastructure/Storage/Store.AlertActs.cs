@@ -26,19 +26,20 @@ public sealed partial class Store
     /// <param name="act">What was said.</param>
     /// <param name="at">When, on our clock.</param>
     /// <param name="cancellationToken">Counts while the act waits for room.</param>
+    /// <param name="zone">The reader's zone, for a snooze until the morning; null for UTC.</param>
     /// <exception cref="StorageUnavailableException">Nothing was written.</exception>
     /// <exception cref="FormatException">The stored set is of a newer program.</exception>
-    public Task<ActOutcome> ActAsync(BatchId batch, string alert, AlertAct act, ReceivedAt at, CancellationToken cancellationToken)
+    public Task<ActOutcome> ActAsync(BatchId batch, string alert, AlertAct act, ReceivedAt at, CancellationToken cancellationToken, TimeZoneInfo? zone = null)
     {
         ArgumentException.ThrowIfNullOrEmpty(alert);
-        return WriteAsync(connection => AlertActWriter.Act(connection, batch, alert, act, at), cancellationToken);
+        return WriteAsync(connection => AlertActWriter.Act(connection, batch, alert, act, at, zone), cancellationToken);
     }
 }
 
 /// <summary>Writes an act into the set as it is on disk.</summary>
 internal static class AlertActWriter
 {
-    public static ActOutcome Act(WriteConnection connection, BatchId batch, string alert, AlertAct act, ReceivedAt at)
+    public static ActOutcome Act(WriteConnection connection, BatchId batch, string alert, AlertAct act, ReceivedAt at, TimeZoneInfo? zone)
     {
         if (connection.Statement("SELECT body FROM alert WHERE batch = ?1").Text(batch.Value) is not { } body)
         {
@@ -51,7 +52,7 @@ internal static class AlertActWriter
             return ActOutcome.NotStanding;
         }
 
-        var changed = set.Act(act, alert, at);
+        var changed = set.Act(act, alert, at, zone);
         if (changed.Alerts.Equals(set.Alerts))
         {
             return ActOutcome.SaidBefore;
@@ -60,6 +61,24 @@ internal static class AlertActWriter
         connection.Statement("UPDATE alert SET body = ?2, saved_at = ?3 WHERE batch = ?1")
             .Run(batch.Value, AlertJson.Write(changed), at.UnixMicroseconds);
         BatchRows.Revise(connection, batch.Value);
+        Cancel(connection, changed, at);
         return ActOutcome.Done;
+    }
+
+    /// <summary>
+    /// Takes reminders out of the outbox that tell of nothing but what is dealt with, those that are tried again included. One that tells of
+    /// more is written anew by the next pass.
+    /// </summary>
+    private static void Cancel(WriteConnection connection, AlertSet set, ReceivedAt at)
+    {
+        var dealtWith = set.Alerts.Where(alert => alert.IsDealtWith()).Select(alert => alert.Key).ToHashSet(StringComparer.Ordinal);
+        foreach (var (key, body) in connection.Statement("SELECT key, body FROM outbox WHERE state = 1").List(row => (row.GetString(0), row.GetString(1))))
+        {
+            var draft = AlertJson.ReadDraft(body);
+            if (draft is { Kind: TransitionKind.Raised or TransitionKind.Repeated, Alerts.Count: > 0 } && draft.Alerts.All(dealtWith.Contains))
+            {
+                connection.Statement("UPDATE outbox SET state = 4, finished_at = ?2 WHERE key = ?1 AND state = 1").Run(key, at.UnixMicroseconds);
+            }
+        }
     }
 }

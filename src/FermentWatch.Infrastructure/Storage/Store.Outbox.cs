@@ -46,6 +46,9 @@ public sealed record OutboxRow(
 /// <summary>The outbox: notices on their way to a channel. Delivered at least once, under a key that stays the same.</summary>
 public sealed partial class Store
 {
+    // A shorter step back does no harm that a minute would not.
+    private static readonly TimeSpan ClockSlack = TimeSpan.FromMinutes(10);
+
     private const string OutboxColumns = "key, batch, channel, body, created_at, next_attempt_at, attempts, state, finished_at, last_error";
 
     /// <summary>
@@ -61,6 +64,9 @@ public sealed partial class Store
         WriteAsync<IReadOnlyList<OutboxRow>>(
             connection =>
             {
+                // A clock that was set back would hold what was queued before: rather send it now than hours late.
+                connection.Statement("UPDATE outbox SET created_at = ?1, next_attempt_at = ?1 WHERE state = 1 AND created_at > ?2")
+                    .Run(now.UnixMicroseconds, (now + ClockSlack).UnixMicroseconds);
                 var due = connection
                     .Statement($"SELECT {OutboxColumns} FROM outbox WHERE state = 1 AND next_attempt_at <= ?1 ORDER BY next_attempt_at, key LIMIT ?2")
                     .List(Row, now.UnixMicroseconds, limit);
@@ -73,6 +79,35 @@ public sealed partial class Store
                 return [.. due.Select(row => row with { Attempts = row.Attempts + 1 })];
             },
             cancellationToken);
+
+    /// <summary>
+    /// Makes notices due whose first attempts were cut short by the end of the run before: only one process sends from a data directory,
+    /// so at its start nobody else holds any. One that failed before keeps its time.
+    /// </summary>
+    /// <exception cref="StorageUnavailableException">They stay put off until their lease is over.</exception>
+    public Task<int> ReleaseClaimsAsync(ReceivedAt now, CancellationToken cancellationToken) => WriteAsync(
+        connection => connection.Statement("UPDATE outbox SET next_attempt_at = ?1 WHERE state = 1 AND attempts > 0 AND last_error IS NULL AND next_attempt_at > ?1")
+            .Run(now.UnixMicroseconds),
+        cancellationToken);
+
+    /// <summary>Queues a notice outside of a pass; a key that was used before changes nothing.</summary>
+    /// <param name="entry">The notice.</param>
+    /// <param name="batch">The batch that it is about; null for the service itself.</param>
+    /// <param name="at">Now.</param>
+    /// <param name="cancellationToken">Counts while the work waits for room.</param>
+    /// <returns>Whether it is new.</returns>
+    /// <exception cref="StorageUnavailableException">It was not queued.</exception>
+    public Task<bool> QueueAsync(OutboxEntry entry, BatchId? batch, ReceivedAt at, CancellationToken cancellationToken) => WriteAsync(
+        connection => connection.Statement("""
+            INSERT OR IGNORE INTO outbox (key, batch, channel, body, created_at, next_attempt_at, attempts, state) VALUES (?1, ?2, ?3, ?4, ?5, ?6, 0, 1)
+            """).Run(entry.Key, batch?.Value ?? PassWriter.ServiceKey, entry.Channel, entry.Body, at.UnixMicroseconds, entry.NextAttemptAt.UnixMicroseconds) > 0,
+        cancellationToken);
+
+    /// <summary>The newest notice that each channel took, by channel.</summary>
+    public IReadOnlyDictionary<string, ReceivedAt> ReadLastTaken() => _reads.Read<IReadOnlyDictionary<string, ReceivedAt>>(read => read
+        .Statement("SELECT channel, max(finished_at) FROM outbox WHERE state = 2 GROUP BY channel")
+        .List(row => (Channel: row.GetString(0), At: new ReceivedAt(row.GetInt64(1))))
+        .ToDictionary(row => row.Channel, row => row.At, StringComparer.Ordinal));
 
     /// <summary>Notes that the channel took a notice.</summary>
     /// <exception cref="StorageUnavailableException">It was not noted: the notice will be sent again under the same key.</exception>
@@ -93,9 +128,10 @@ public sealed partial class Store
             : connection.Statement("UPDATE outbox SET state = 3, finished_at = ?2, last_error = ?3 WHERE key = ?1 AND state = 1").Run(key, at.UnixMicroseconds, error),
         cancellationToken);
 
-    /// <summary>When the next notice is due, or null when none waits.</summary>
-    public ReceivedAt? ReadNextDue() => _reads.Read<ReceivedAt?>(read =>
-        read.Statement("SELECT min(next_attempt_at) FROM outbox WHERE state = 1").Number() is { } due ? new ReceivedAt(due) : null);
+    /// <summary>When the next notice is due, or null when none waits; at once for what was queued by a clock that was set back since.</summary>
+    public ReceivedAt? ReadNextDue(ReceivedAt? now = null) => _reads.Read<ReceivedAt?>(read =>
+        read.Statement("SELECT min(CASE WHEN created_at > ?1 THEN 0 ELSE next_attempt_at END) FROM outbox WHERE state = 1")
+            .Number(now is { } at ? (at + ClockSlack).UnixMicroseconds : long.MaxValue) is { } due ? new ReceivedAt(due) : null);
 
     /// <summary>The newest notices, newest first.</summary>
     public IReadOnlyList<OutboxRow> ReadOutbox(int limit) => _reads.Read<IReadOnlyList<OutboxRow>>(read => read

@@ -35,6 +35,9 @@ public sealed record PassResult(
 {
     /// <summary>Keys of notices that must not go out any more if they still wait; unknown keys do no harm.</summary>
     public IReadOnlyList<string> Overtaken { get; init; } = [];
+
+    /// <summary>What was planned for whom, as JSON; null when it need not be written.</summary>
+    public string? Ledger { get; init; }
 }
 
 /// <summary>What passes decide: alert sets, notices and forecasts.</summary>
@@ -57,6 +60,9 @@ public sealed partial class Store
         ArgumentNullException.ThrowIfNull(passes);
         return WriteAsync(connection => PassWriter.Commit(connection, passes), cancellationToken);
     }
+
+    /// <summary>What was planned for whom, as JSON; null before the first pass.</summary>
+    public string? ReadLedger() => _reads.Read(read => read.Statement("SELECT value FROM property WHERE name = ?1").Text(PassWriter.LedgerName));
 
     /// <summary>The stored alert set of a batch, or (null) of the service itself, as JSON; null before the first.</summary>
     public string? ReadAlertSet(BatchId? batch) => _reads.Read(read =>

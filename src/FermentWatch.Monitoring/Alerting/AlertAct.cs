@@ -11,4 +11,13 @@ public enum AlertAct
 
     /// <summary>It is wrong: counted against the rule, no repeats any more.</summary>
     Wrong = 3,
+
+    /// <summary>Not now: quiet for an hour.</summary>
+    SnoozeHour = 4,
+
+    /// <summary>Not now: quiet until 08:00 on the reader's wall clock.</summary>
+    SnoozeMorning = 5,
+
+    /// <summary>Not now: quiet until something else happens to the batch, an entry of the journal or another alert.</summary>
+    SnoozeEvent = 6,
 }

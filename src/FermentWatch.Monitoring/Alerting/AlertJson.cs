@@ -11,6 +11,19 @@ public static class AlertJson
     /// <summary>Writes a draft.</summary>
     public static string Write(OutboxDraft draft) => JsonSerializer.Serialize(draft);
 
+    /// <summary>Writes a ledger.</summary>
+    public static string Write(NoticeLedger ledger) => JsonSerializer.Serialize(ledger);
+
+    /// <summary>Reads a ledger.</summary>
+    /// <exception cref="FormatException">Not a ledger, or of a newer version than this program knows.</exception>
+    public static NoticeLedger ReadLedger(string json)
+    {
+        var ledger = Read<NoticeLedger>(json);
+        return ledger.Version <= NoticeLedger.CurrentVersion
+            ? ledger
+            : throw new FormatException($"The stored ledger of notices has version {ledger.Version}; this program knows versions up to {NoticeLedger.CurrentVersion}.");
+    }
+
     /// <summary>Reads a set.</summary>
     /// <exception cref="FormatException">Not a set, or of a newer version than this program knows.</exception>
     public static AlertSet ReadSet(string json)

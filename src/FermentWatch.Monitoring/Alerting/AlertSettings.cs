@@ -69,6 +69,15 @@ public sealed record AlertSettings
     /// <summary>How long a notice waits, so that what belongs together goes out together and what clears at once stays unsent. 0 to 10 minutes.</summary>
     public TimeSpan GroupWait { get; init; } = TimeSpan.FromSeconds(60);
 
+    /// <summary>How many notices a listener bears.</summary>
+    public NoticeLimits Limits { get; init; } = new();
+
+    /// <summary>Who looks after the cellar while its maker is away; null while nobody is.</summary>
+    public AwayMode? Away { get; init; }
+
+    /// <summary>Channels of the second person, who hears of an urgent alert that nobody took on for <see cref="NoticeLimits.SecondAfter"/>.</summary>
+    public ValueList<string> Seconds { get; init; } = ValueList.Of<string>();
+
     /// <summary>Ids of the rules that are on; empty for all.</summary>
     public ValueList<string> Only { get; init; } = ValueList.Of<string>();
 

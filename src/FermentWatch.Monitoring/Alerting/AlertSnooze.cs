@@ -8,8 +8,14 @@ namespace FermentWatch.Monitoring.Alerting;
 /// <param name="Severity">Severity of the alert then: a higher one is told at once.</param>
 public sealed record AlertSnooze(ReceivedAt From, ReceivedAt Until, Severity Severity)
 {
+    /// <summary>Whether it also ends with the next entry of the journal or the next other alert of the batch.</summary>
+    public bool IsUntilEvent { get; init; }
+
     /// <summary>Four hours. Common practice, no source.</summary>
     public static TimeSpan Usual { get; } = TimeSpan.FromHours(4);
+
+    /// <summary>When a snooze until the morning ends. Common practice, no source.</summary>
+    public static TimeOnly Morning { get; } = new(8, 0);
 
     // A clock that is set back by more than this would stretch the snooze: rather speak.
     private static readonly TimeSpan ClockSlack = TimeSpan.FromHours(1);
@@ -30,6 +36,21 @@ public sealed record AlertSnooze(ReceivedAt From, ReceivedAt Until, Severity Sev
         return new AlertSnooze(at, at + (length < longest ? length : longest), severity);
     }
 
+    /// <summary>Time from a moment to the next <see cref="Morning"/> of a zone's wall clock: more than zero, across clock changes.</summary>
+    public static TimeSpan UntilMorning(ReceivedAt at, TimeZoneInfo zone)
+    {
+        ArgumentNullException.ThrowIfNull(zone);
+        var today = TimeZoneInfo.ConvertTimeFromUtc(at.ToDateTimeOffset().UtcDateTime, zone).Date;
+        // The day before too: a zone that skips a day would else skip its morning.
+        return Enumerable.Range(-1, 4)
+            .Select(day => QuietHours.MomentOf(today.AddDays(day) + Morning.ToTimeSpan(), zone) - at)
+            .First(length => length > TimeSpan.Zero);
+    }
+
     /// <summary>Whether an alert of this severity is quiet at that moment.</summary>
-    public bool Quiets(Severity severity, ReceivedAt now) => severity <= Severity && now < Until && From - now <= ClockSlack;
+    /// <param name="severity">Its severity now.</param>
+    /// <param name="now">The moment.</param>
+    /// <param name="eventAt">When anything else last happened to the batch; null for never.</param>
+    public bool Quiets(Severity severity, ReceivedAt now, EventTime? eventAt = null) =>
+        severity <= Severity && now < Until && From - now <= ClockSlack && !(IsUntilEvent && eventAt?.UnixMicroseconds > From.UnixMicroseconds);
 }

@@ -1,4 +1,3 @@
-using System.Globalization;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
@@ -7,102 +6,94 @@ namespace FermentWatch.Monitoring.Alerting;
 /// <summary>What a pass puts into the outbox, in the transaction that stores its sets.</summary>
 /// <param name="Drafts">New rows.</param>
 /// <param name="Canceled">Keys of rows that are overtaken: those still waiting must not be sent any more. Most of them exist no longer, or never did.</param>
-public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string> Canceled)
+/// <param name="Ledger">What was planned for whom, this pass included; to be stored in the same transaction.</param>
+public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string> Canceled, NoticeLedger Ledger)
 {
     /// <summary>Plans the notices for one batch.</summary>
-    public static NoticePlan For(BatchView view, StepResult result, AlertSettings settings, Pass pass) =>
-        For([(view, result)], settings, pass);
+    public static NoticePlan For(BatchView view, StepResult result, AlertSettings settings, Pass pass, NoticeLedger? ledger = null) =>
+        For([(view, result)], settings, pass, ledger);
 
-    /// <summary>Plans the notices of a pass over several batches: what shares a thread goes into one.</summary>
+    /// <summary>
+    /// Plans the notices of a pass over all batches, for each listener: what shares a thread or comes together goes into one, what is too
+    /// much waits for the digest, what people dealt with or what ended is taken out of what still waits.
+    /// </summary>
     /// <param name="batches">View and result of each batch of the pass.</param>
-    /// <param name="settings">Channels and group wait.</param>
+    /// <param name="settings">Listeners and limits.</param>
     /// <param name="pass">The present.</param>
-    public static NoticePlan For(IReadOnlyList<(BatchView View, StepResult Result)> batches, AlertSettings settings, Pass pass)
+    /// <param name="ledger">What the last pass left, from disk; null when nothing was kept yet.</param>
+    public static NoticePlan For(IReadOnlyList<(BatchView View, StepResult Result)> batches, AlertSettings settings, Pass pass, NoticeLedger? ledger = null)
     {
+        var was = ledger ?? NoticeLedger.Empty;
+        var views = batches.ToDictionary(batch => batch.View.Batch.Id, batch => batch.View);
+        var alerts = batches.SelectMany(batch => batch.Result.Now.Alerts).DistinctBy(alert => alert.Key).ToDictionary(alert => alert.Key);
+        var units = NoticeUnits.Of(batches, pass);
+        var lasting = pass.ClockTrusted ? NoticeUnits.Lasting(batches, settings, pass) : [];
+        var untaken = NoticeUnits.Untaken(batches, settings, pass);
+        var (absence, back) = AbsenceNotice.Move(was, batches, units, settings, pass);
         var drafts = new List<OutboxDraft>();
-        var canceled = new List<string>();
-        var parts = batches.SelectMany(batch => batch.Result.Transitions.Select(transition => (batch.View, Transition: transition))).ToList();
-        foreach (var together in parts.GroupBy(part => (part.Transition.Alert.Thread, part.Transition.Kind)))
+        var canceled = units.SelectMany(unit => unit.Members).SelectMany(part => Overtaken(part.Transition.Alert, settings)).ToHashSet(StringComparer.Ordinal);
+        var listeners = new List<ListenerLedger>();
+        foreach (var listener in settings.Listeners)
         {
-            var members = together.ToList();
-            canceled.AddRange(members.SelectMany(part => Overtaken(part.Transition.Alert, settings)));
-            if (IsToBeTold(together.Key.Kind, members, batches))
+            var planner = new ListenerPlanner(listener, was.Of(listener.Name), settings, pass);
+            if (was.SeenAt is null && was.Listeners.Count == 0)
             {
-                var words = AlertRuleCatalog.Named(members[0].Transition.Alert.Rule).Words(Subject(together.Key.Kind, members, batches, pass));
-                drafts.AddRange(Draft(together.Key.Thread, members, words, settings, pass));
+                planner.Seed(ToldBefore(batches));
             }
+
+            planner.Drop(key => !alerts.TryGetValue(key, out var alert) || alert.IsDealtWith());
+            foreach (var unit in units.Where(unit => IsFor(listener, unit, planner, settings, pass)))
+            {
+                if (absence is null || unit.Line.Kind is not TransitionKind.FoundInPast)
+                {
+                    planner.Take(unit.Line);
+                }
+            }
+
+            if (settings.Seconds.Contains(listener.Name))
+            {
+                untaken.Where(one => !one.Alerts.Any(planner.Knows)).ToList().ForEach(planner.Take);
+            }
+
+            if (back is { } line)
+            {
+                planner.Add($"{line.Alerts[0]}@{listener.Name}", NoticeManner.Away, listener.Due(line.Kind, line.Severity, settings, pass), [line]);
+            }
+
+            var day = planner.Digest([.. lasting.Where(one => listener.Wants(one.Rule, one.Batch))]);
+            listeners.Add(planner.Ledger(key => alerts.TryGetValue(key, out var alert) && alert.Standing is AlertStanding.Raised, day));
+            var rows = planner.Rows(views);
+            drafts.AddRange(rows.Drafts);
+            canceled.UnionWith(rows.Canceled);
         }
 
-        foreach (var past in parts.Where(part => part.Transition.Kind is TransitionKind.FoundInPast).GroupBy(part => part.View.Batch.Id))
+        canceled.ExceptWith(drafts.Select(draft => draft.Key));
+        var now = new NoticeLedger
         {
-            drafts.AddRange(Draft($"{past.Key}/past", [.. past], PastNotice.Words([.. past]), settings, pass));
-        }
-
-        return new NoticePlan(ValueList.Of(drafts), ValueList.Of(canceled));
-    }
-
-    private static bool IsToBeTold(
-        TransitionKind kind,
-        List<(BatchView View, AlertTransition Transition)> members,
-        IReadOnlyList<(BatchView View, StepResult Result)> batches) => kind switch
-        {
-            TransitionKind.Fleeting or TransitionKind.FoundInPast => false,
-            TransitionKind.Raised or TransitionKind.Repeated => true,
-            _ => members.Any(part => !part.Transition.MayBeUnsent) && !IsThreadStanding(members[0].Transition.Alert, batches),
+            Listeners = ValueList.Of(was.Listeners.Where(one => listeners.TrueForAll(other => other.Channel != one.Channel)).Concat(listeners)),
+            SeenAt = pass.ClockTrusted ? pass.Now : was.SeenAt,
+            Absence = absence,
         };
-
-    /// <summary>An all-clear would replace the notice on the device: it waits for the last alert of the thread.</summary>
-    private static bool IsThreadStanding(TrackedAlert member, IReadOnlyList<(BatchView View, StepResult Result)> batches) =>
-        batches.Any(batch => batch.Result.Now.Alerts.Any(alert =>
-            alert.Thread == member.Thread && alert is { Standing: AlertStanding.Raised, Told: AlertStanding.Raised }));
-
-    private static NoticeSubject Subject(
-        TransitionKind kind,
-        List<(BatchView View, AlertTransition Transition)> members,
-        IReadOnlyList<(BatchView View, StepResult Result)> batches,
-        Pass pass)
-    {
-        var named = members.Select(part => part.View.Batch.Id).ToHashSet();
-        var sensors = batches.Where(batch => named.Contains(batch.View.Batch.Id)).Sum(batch => batch.Result.Now.Listening.Count);
-        var isEverything = named.Count > 1 && members.Count == batches.Sum(batch => batch.Result.Now.Listening.Count);
-        var inThread = batches.Sum(batch => batch.Result.Now.Alerts.Count(alert => alert.Thread == members[0].Transition.Alert.Thread));
-        return new NoticeSubject(kind, members, sensors, inThread, isEverything, pass.Now);
+        return new NoticePlan(ValueList.Of(drafts), ValueList.Of(canceled.Order(StringComparer.Ordinal)), now);
     }
 
-    private static IEnumerable<OutboxDraft> Draft(
-        string thread,
-        List<(BatchView View, AlertTransition Transition)> members,
-        NoticeWords words,
-        AlertSettings settings,
-        Pass pass)
+    /// <summary>What somebody wants to hear; and, for who helps, what is urgent. Who was told of an alert is told of its end.</summary>
+    private static bool IsFor(PersonalChannel listener, NoticeUnit unit, ListenerPlanner planner, AlertSettings settings, Pass pass) =>
+        unit.Members.Any(part => listener.Wants(part.Transition.Alert.Rule, part.View.Batch.Id))
+        || (unit.Line.Severity is Severity.Urgent && settings.Away?.IsHelper(listener.Name, pass.Now) == true)
+        || unit.Line.Alerts.Any(planner.Knows);
+
+    /// <summary>Alerts that were told before any ledger was kept.</summary>
+    private static IEnumerable<TrackedAlert> ToldBefore(IReadOnlyList<(BatchView View, StepResult Result)> batches) => batches.SelectMany(batch =>
     {
-        var first = members[0].Transition;
-        var isQuietKind = first.Kind is TransitionKind.Cleared or TransitionKind.FoundInPast;
-        var severity = isQuietKind ? Severity.Info : members.Max(part => part.Transition.Alert.Severity);
-        var alerts = members.Select(part => part.Transition.Alert).ToList();
-        foreach (var listener in settings.Listeners.Where(one => members.Any(part => one.Wants(part.Transition.Alert.Rule, part.View.Batch.Id))))
-        {
-            if (listener.Due(first.Kind, alerts, settings, pass) is { } due)
-            {
-                yield return new OutboxDraft(
-                    Key(first.Alert.Key, first.Alert.StateNumber, listener.Name),
-                    listener.Name,
-                    thread,
-                    members[0].View.Batch.Id,
-                    severity,
-                    Silent: isQuietKind,
-                    words.Title,
-                    words.Body,
-                    due);
-            }
-        }
-    }
+        var changed = batch.Result.Transitions.DistinctBy(transition => transition.Alert.Key).ToDictionary(transition => transition.Alert.Key, StringComparer.Ordinal);
+        return batch.Result.Now.Alerts.Where(alert => changed.TryGetValue(alert.Key, out var change)
+            ? change is { MayBeUnsent: false, Kind: TransitionKind.Repeated or TransitionKind.Cleared or TransitionKind.Withdrawn }
+            : alert is { Standing: AlertStanding.Raised, Told: AlertStanding.Raised });
+    });
 
     private static IEnumerable<string> Overtaken(TrackedAlert alert, AlertSettings settings) =>
         from state in Enumerable.Range(1, Math.Max(0, alert.StateNumber - 1))
         from listener in settings.Listeners
-        select Key(alert.Key, state, listener.Name);
-
-    private static string Key(string alert, int state, string channel) =>
-        string.Create(CultureInfo.InvariantCulture, $"{alert}#{state}@{channel}");
+        select ListenerPlanner.KeyOf(alert.Key, state, 0, listener.Name);
 }

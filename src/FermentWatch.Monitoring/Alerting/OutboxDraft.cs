@@ -22,4 +22,14 @@ public sealed record OutboxDraft(
     bool Silent,
     Reason Title,
     ValueList<Reason> Body,
-    ReceivedAt NextAttemptAt);
+    ReceivedAt NextAttemptAt)
+{
+    /// <summary>Keys of the alerts that it tells of; empty when it was queued by an earlier version or tells of none.</summary>
+    public ValueList<string> Alerts { get; init; } = ValueList.Of<string>();
+
+    /// <summary>Whether it tells of more than one batch.</summary>
+    public bool IsOfSeveralBatches { get; init; }
+
+    /// <summary>What changed about the alerts; null for what is no change, such as a digest.</summary>
+    public TransitionKind? Kind { get; init; }
+}

@@ -20,4 +20,7 @@ public sealed record Pass(ReceivedAt Now, TimeSpan Listening, TimeZoneInfo Zone,
     /// likely has the same cause.
     /// </summary>
     public TimeSpan? SilentElsewhere { get; init; }
+
+    /// <summary>True until a pass of this run was kept: what lies between it and the last one on disk is our own absence.</summary>
+    public bool IsFirst { get; init; }
 }

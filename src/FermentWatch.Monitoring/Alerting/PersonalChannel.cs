@@ -17,30 +17,16 @@ public sealed record PersonalChannel(string Name, QuietHours? QuietHours)
     /// <summary>Whether an alert is for this listener.</summary>
     public bool Wants(string rule, BatchId batch) => !WithoutRules.Contains(rule) && (OnlyBatches is not { } only || only.Contains(batch));
 
-    /// <summary>
-    /// When a notice may leave through this channel. Urgent ones at once. An all-clear makes no sound and is not held back, unless what it
-    /// clears was held back in this same night: then neither is sent, which null says.
-    /// </summary>
+    /// <summary>When a notice may leave through this channel. Urgent ones go at once, and an all-clear makes no sound, so neither is held back.</summary>
     /// <param name="kind">What the notice tells.</param>
-    /// <param name="alerts">The alerts that it tells of; at least one.</param>
+    /// <param name="severity">How much it asks.</param>
     /// <param name="settings">The group wait.</param>
     /// <param name="pass">The present.</param>
-    internal ReceivedAt? Due(TransitionKind kind, IReadOnlyList<TrackedAlert> alerts, AlertSettings settings, Pass pass)
+    internal ReceivedAt Due(TransitionKind kind, Severity severity, AlertSettings settings, Pass pass)
     {
         var soon = pass.Now + settings.GroupWait;
         // A clock that may be hours wrong does not know when night is: rather speak.
         var end = pass.ClockTrusted ? QuietHours?.EndOf(pass.Now, pass.Zone) : null;
-        if (end is not { } morning || alerts.Any(alert => alert.Severity is Severity.Urgent))
-        {
-            return soon;
-        }
-
-        var wasHeld = alerts.All(alert => QuietHours!.EndOf(ReceivedAt.From(alert.RaisedAt.ToDateTimeOffset()), pass.Zone) == morning);
-        return kind switch
-        {
-            TransitionKind.Cleared or TransitionKind.Withdrawn when wasHeld => null,
-            TransitionKind.Cleared => soon,
-            _ => morning > soon ? morning : soon,
-        };
+        return end is { } morning && morning > soon && severity is not Severity.Urgent && kind is not TransitionKind.Cleared ? morning : soon;
     }
 }

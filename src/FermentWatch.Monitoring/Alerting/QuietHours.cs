@@ -35,6 +35,13 @@ public sealed record QuietHours(TimeOnly From, TimeOnly Until)
         return null;
     }
 
+    /// <summary>The moment at which the wall clock of a zone shows a time: the second showing of one that is shown twice, the moment of the skip for one that is skipped.</summary>
+    public static ReceivedAt MomentOf(DateTime local, TimeZoneInfo zone)
+    {
+        ArgumentNullException.ThrowIfNull(zone);
+        return ReceivedAt.From(new DateTimeOffset(LastShowing(local, zone), TimeSpan.Zero));
+    }
+
     private static DateTime FirstShowing(DateTime local, TimeZoneInfo zone) =>
         zone.IsAmbiguousTime(local) ? Utc(local, zone.GetAmbiguousTimeOffsets(local).Max()) : OnlyShowing(local, zone);
 

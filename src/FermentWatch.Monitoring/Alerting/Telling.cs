@@ -1,5 +1,6 @@
 using FermentWatch.Monitoring.Alerting.Inhibitions;
 using FermentWatch.Monitoring.Alerting.Rules;
+using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -18,9 +19,10 @@ internal static class Telling
         var isNight = pass.ClockTrusted && settings.CommonQuietHours?.EndOf(pass.Now, pass.Zone) is not null;
         var holds = set.Alerts.Select(alert => InhibitionCatalog.Of(alert, facts)).ToList();
         var kinds = set.Alerts
-            .Select((alert, i) => IsToldOn(alert) ? null : Decide(alert, episodes.GetValueOrDefault(alert.Key), settings, (pass.Now, set.Listened), isNight, holds[i] is not null))
+            .Select((alert, i) => IsToldOn(alert) ? null : Decide(alert, episodes.GetValueOrDefault(alert.Key), settings, (pass.Now, set.Listened), isNight, holds[i] is not null, OtherEvent(set, alert, facts.View)))
             .ToList();
-        var also = Merging.Apply(set.Alerts, episodes, holds, kinds, i => IsQuiet(set.Alerts[i], pass.Now, isNight, holds[i] is not null));
+        var also = Merging.Apply(
+            set.Alerts, episodes, holds, kinds, i => IsQuiet(set.Alerts[i], pass.Now, isNight, holds[i] is not null, OtherEvent(set, set.Alerts[i], facts.View)));
         var transitions = new List<AlertTransition>();
         var alerts = new List<TrackedAlert>();
         for (var i = 0; i < kinds.Count; i++)
@@ -75,10 +77,11 @@ internal static class Telling
         AlertSettings settings,
         (ReceivedAt Now, TimeSpan Listened) at,
         bool isNight,
-        bool isInhibited)
+        bool isInhibited,
+        EventTime? otherEvent)
     {
         var isHeld = IsHeld(alert, isNight, isInhibited);
-        var isSnoozed = IsSnoozed(alert, at.Now);
+        var isSnoozed = IsSnoozed(alert, at.Now, otherEvent);
         return (alert.Standing, alert.Told) switch
         {
             (AlertStanding.Raised, AlertStanding.Raised) => isHeld || isSnoozed ? null : Again(alert, settings, at.Listened),
@@ -94,28 +97,41 @@ internal static class Telling
 
     private static bool IsHeld(TrackedAlert alert, bool isNight, bool isInhibited) => isInhibited || (isNight && alert.Severity is not Severity.Urgent);
 
-    private static bool IsSnoozed(TrackedAlert alert, ReceivedAt now) => alert.Snooze is { } snooze && snooze.Quiets(alert.Severity, now);
+    private static bool IsSnoozed(TrackedAlert alert, ReceivedAt now, EventTime? otherEvent) =>
+        alert.Snooze is { } snooze && snooze.Quiets(alert.Severity, now, otherEvent);
 
-    private static bool IsQuiet(TrackedAlert alert, ReceivedAt now, bool isNight, bool isInhibited) =>
-        IsHeld(alert, isNight, isInhibited) || IsSnoozed(alert, now);
+    private static bool IsQuiet(TrackedAlert alert, ReceivedAt now, bool isNight, bool isInhibited, EventTime? otherEvent) =>
+        IsHeld(alert, isNight, isInhibited) || IsSnoozed(alert, now, otherEvent);
 
-    /// <summary>What is said of an alert that was told and lasts. A snooze that is over was a wish to hear of it then.</summary>
+    /// <summary>When anything else last happened to the batch: an entry of the journal or another alert.</summary>
+    private static EventTime? OtherEvent(AlertSet set, TrackedAlert alert, BatchView view) => view.Journal.Select(entry => entry.At)
+        .Concat(set.Alerts.Where(other => other.Key != alert.Key && other.Standing is not AlertStanding.Withdrawn).Select(other => other.RaisedAt))
+        .Where(at => at <= view.Now)
+        .Select(at => (EventTime?)at)
+        .Max();
+
+    /// <summary>What is said of an alert that was told and lasts. A rise is news, whoever is on it; a snooze that is over was a wish to hear of it then.</summary>
     private static TransitionKind? Again(TrackedAlert alert, AlertSettings settings, TimeSpan listened) =>
-        alert.Snooze is { } over ? (alert.Severity > over.Severity ? TransitionKind.Raised : TransitionKind.Repeated)
+        alert.Severity > alert.ToldSeverity ? TransitionKind.Raised
+        : alert.Snooze is { } over ? (alert.Severity > over.Severity ? TransitionKind.Raised : TransitionKind.Repeated)
         : IsRepeatDue(alert, settings, listened) ? TransitionKind.Repeated
         : null;
 
     private static bool IsRepeatDue(TrackedAlert alert, AlertSettings settings, TimeSpan listened)
     {
         var repeat = AlertRuleCatalog.Named(alert.Rule).Repeat(settings);
+        // Urgent ones are repeated until somebody acknowledges them.
+        var then = repeat.ThenEvery ?? (alert.Severity is Severity.Urgent ? repeat.Every : null);
         return alert.AcknowledgedAt is null
-            && (alert.Repeats < repeat.Times ? repeat.Every : repeat.ThenEvery) is { } wait
+            && (alert.Repeats < repeat.Times ? repeat.Every : then) is { } wait
             && listened - alert.ToldAtListened >= wait;
     }
 
     private static TrackedAlert Tell(TrackedAlert alert, TransitionKind kind, AlertEpisode? episode, ReceivedAt now, TimeSpan listened) => alert with
     {
         Told = alert.Standing,
+        ToldSeverity = kind is TransitionKind.Raised or TransitionKind.Repeated ? alert.Severity : alert.ToldSeverity,
+        UrgentToldAt = alert.Severity is not Severity.Urgent ? null : kind is TransitionKind.Raised ? now : alert.UrgentToldAt ?? now,
         ToldAt = now,
         ToldAtListened = listened,
         StateNumber = kind is TransitionKind.Fleeting ? alert.StateNumber : alert.StateNumber + 1,

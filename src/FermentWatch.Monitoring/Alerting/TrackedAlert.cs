@@ -64,4 +64,10 @@ public sealed record TrackedAlert(
 
     /// <summary>When somebody said that it is wrong; kept for the precision of its rule.</summary>
     public ReceivedAt? DisputedAt { get; init; }
+
+    /// <summary>The severity that was last told; null while nothing was, or when an earlier version told it. A higher one is told at once.</summary>
+    public Severity? ToldSeverity { get; init; }
+
+    /// <summary>When it was first told as urgent, for as long as it is; null otherwise.</summary>
+    public ReceivedAt? UrgentToldAt { get; init; }
 }

@@ -46,7 +46,11 @@ public sealed record SensorStatus(
     EventTime? LastAt,
     ReceivedAt? LastReceivedAt,
     TimeSpan? MedianInterval,
-    EventTime AttachedFrom);
+    EventTime AttachedFrom)
+{
+    /// <summary>Stretches without a reading that are longer than its habit, in time order, the newest eight; late readings close them.</summary>
+    public ValueList<Gap> Gaps { get; init; } = ValueList.Of<Gap>();
+}
 
 /// <summary>All that the product says about a batch at one moment: a pure function of the facts.</summary>
 public sealed record BatchView

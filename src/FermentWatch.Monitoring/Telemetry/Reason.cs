@@ -22,6 +22,7 @@ public sealed record Reason(string Code, ValueList<ReasonValue> Values)
 [JsonDerivedType(typeof(Measured), "measured")]
 [JsonDerivedType(typeof(Name), "name")]
 [JsonDerivedType(typeof(Figure), "figure")]
+[JsonDerivedType(typeof(Words), "words")]
 public abstract record ReasonValue
 {
     private ReasonValue()
@@ -54,4 +55,7 @@ public abstract record ReasonValue
 
     /// <summary>A name that somebody gave: shown as it is.</summary>
     public sealed record Name(string Text) : ReasonValue;
+
+    /// <summary>Another reason, written out inside of this one.</summary>
+    public sealed record Words(Reason Of) : ReasonValue;
 }

@@ -117,6 +117,29 @@ internal static class NoticeCatalog
         Read = SettingReaders.Number(0.1, 168),
     };
 
+    public static Setting<double> GroupWaitSeconds { get; } = new()
+    {
+        Key = "Alerts:GroupWaitSeconds",
+        Meaning = "How long a notice waits for others about the same batch, in seconds.",
+        DefaultText = "60",
+        Allowed = "a number from 0 to 600, in seconds",
+        Example = "60",
+        Default = () => 60,
+        Read = SettingReaders.Number(0, 600),
+    };
+
+    public static Setting<Uri?> HeartbeatUrl { get; } = new()
+    {
+        Key = "Alerts:HeartbeatUrl",
+        Meaning = "Address of a watcher outside this house that tells you when this program is gone: it is asked for every 5 minutes. Whoever knows it can pretend that all is well: keep it secret.",
+        DefaultText = "none: nobody outside watches",
+        Allowed = "an http:// or https:// address without user name and fragment",
+        Example = "https://watcher.example.org/my-secret-check",
+        Secret = true,
+        Default = () => null,
+        Read = SettingReaders.OptionalText(SettingReaders.WebAddress),
+    };
+
     public static Setting<int> InboxDays { get; } = new()
     {
         Key = "Retention:InboxDays",

@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Alerting;
 using System.Net;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
@@ -123,7 +124,21 @@ public sealed record AlertFigures(
     double TemperatureIntervals,
     TimeSpan TemperatureAtLeast,
     double GravityIntervals,
-    TimeSpan GravityAtLeast);
+    TimeSpan GravityAtLeast)
+{
+    /// <summary>How long a notice waits for others about the same batch.</summary>
+    public TimeSpan GroupWait { get; init; } = AlertSettings.Default.GroupWait;
+
+    /// <summary>Address of a watcher outside of the house; null for none.</summary>
+    public WatcherAddress? Heartbeat { get; init; }
+}
+
+/// <summary>Address of a watcher outside of the house: a secret, so only its host is ever written.</summary>
+public sealed record WatcherAddress(Uri Url)
+{
+    /// <summary>The host alone.</summary>
+    public override string ToString() => Url.Host;
+}
 
 /// <summary>How long raw messages are kept; whichever limit is reached first. Readings are kept for good.</summary>
 /// <param name="InboxDays">Days.</param>

@@ -67,6 +67,8 @@ public static class SettingCatalog
         NoticeCatalog.SilentTemperatureHours,
         NoticeCatalog.SilentGravityIntervals,
         NoticeCatalog.SilentGravityHours,
+        NoticeCatalog.GroupWaitSeconds,
+        NoticeCatalog.HeartbeatUrl,
         NoticeCatalog.InboxDays,
         NoticeCatalog.InboxMegabytes);
 }

@@ -103,7 +103,11 @@ public static class SettingsLoader
         values.Get(NoticeCatalog.SilentTemperatureIntervals),
         TimeSpan.FromHours(values.Get(NoticeCatalog.SilentTemperatureHours)),
         values.Get(NoticeCatalog.SilentGravityIntervals),
-        TimeSpan.FromHours(values.Get(NoticeCatalog.SilentGravityHours)));
+        TimeSpan.FromHours(values.Get(NoticeCatalog.SilentGravityHours)))
+    {
+        GroupWait = TimeSpan.FromSeconds(values.Get(NoticeCatalog.GroupWaitSeconds)),
+        Heartbeat = values.Get(NoticeCatalog.HeartbeatUrl) is { } watcher ? new WatcherAddress(watcher) : null,
+    };
 
     private static RetentionSettings Retention(SettingValues values) =>
         new(values.Get(NoticeCatalog.InboxDays), values.Get(NoticeCatalog.InboxMegabytes));

@@ -1,3 +1,4 @@
+using FermentWatch.Service.Dashboard.Help;
 using FermentWatch.Service.Dashboard.Acts;
 using FermentWatch.Service.Dashboard.Bench;
 using FermentWatch.Service.Dashboard.Brokers;
@@ -103,6 +104,7 @@ public static class DashboardHosting
         MapPage<SettingsPage>(app, "/settings");
         MapPage<ConnectPage>(app, "/connect");
         app.MapActs();
+        app.MapHelp();
         app.MapJournal();
         app.MapBench();
         PreferencePages.MapPreferences(app);

@@ -18,6 +18,8 @@ public static class SettingsEntries
         new("broker", "settings-broker-name", "settings-broker"),
         new("messages", "nav-messages", "settings-messages"),
         new("channels", "settings-channels-name", "settings-channels"),
+        new("away", "settings-away-name", "settings-away"),
+        new("alert-health", "settings-health-name", "settings-health"),
         new("import", "settings-import-name", "settings-import"),
         new("export.zip", "settings-export-name", "settings-export"),
         new("connect", "settings-connect-name", "settings-connect"),

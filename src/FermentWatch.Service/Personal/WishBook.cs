@@ -35,8 +35,11 @@ public sealed class WishBook : IDisposable
     {
         ArgumentNullException.ThrowIfNull(person);
         ArgumentNullException.ThrowIfNull(kind);
-        return string.Create(CultureInfo.InvariantCulture, $"person-{person.Id}-{kind.Id}");
+        return PrefixOf(person.Id) + kind.Id;
     }
+
+    /// <summary>Begin of the names of a person's channels.</summary>
+    public static string PrefixOf(long person) => string.Create(CultureInfo.InvariantCulture, $"person-{person}-");
 
     /// <summary>A person's wishes; null while none were kept.</summary>
     public NoticeWishes? Of(Person person)

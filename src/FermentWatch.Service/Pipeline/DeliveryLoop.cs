@@ -23,21 +23,30 @@ public sealed class DeliveryLoop(
     : SupervisedLoop(clock, logger)
 {
     private const int AtATime = 10;
+    private const int NewestNotices = 500;
 
     // Longer than the longest attempt (three tries within the relay's limit on time).
     private static readonly TimeSpan Lease = TimeSpan.FromMinutes(5);
 
     private readonly Dictionary<string, INotifier> _notifiers = notifiers.ToDictionary(notifier => notifier.Channel, StringComparer.Ordinal);
 
+    private bool _isReleased;
+
     private ReceivedAt Now => ReceivedAt.From(Clock.GetUtcNow());
 
     /// <inheritdoc/>
     protected override async Task RunAsync(CancellationToken stoppingToken)
     {
+        if (!_isReleased)
+        {
+            await store.ReleaseClaimsAsync(Now, stoppingToken);
+            _isReleased = true;
+        }
+
         while (!stoppingToken.IsCancellationRequested)
         {
             // Reading first keeps an idle outbox from costing a write every few seconds.
-            var due = store.ReadNextDue() is { } next && next <= Now
+            var due = store.ReadNextDue(Now) is { } next && next <= Now
                 ? await store.ClaimDueAsync(Now, Lease, AtATime, stoppingToken)
                 : [];
             foreach (var row in due)
@@ -61,7 +70,9 @@ public sealed class DeliveryLoop(
         }
 
         var draft = AlertJson.ReadDraft(row.Body);
-        var link = NoticeLink.To(draft.Batch, preferences.Present.BaseUrl, page.Address.IsLoopback);
+        var link = draft.IsOfSeveralBatches
+            ? NoticeLink.ToAlerts(preferences.Present.BaseUrl, page.Address.IsLoopback)
+            : NoticeLink.To(draft.Batch, preferences.Present.BaseUrl, page.Address.IsLoopback);
         var message = NoticeText.Write(draft, preferences.Reader, Now, link);
         var result = await notifier.DeliverAsync(message, stoppingToken);
         switch (result)
@@ -82,6 +93,12 @@ public sealed class DeliveryLoop(
     private async Task PutOffAsync(OutboxRow row, DeliveryResult result, Reason because, CancellationToken stoppingToken)
     {
         var next = DeliverySchedule.Next(row.Attempts, row.CreatedAt, Now, result);
+        if (SecondWay.Find(row, next is null, Now, _notifiers.Keys, wishes.Listeners(), store.ReadOutbox(NewestNotices)) is { } other)
+        {
+            // Before the failure is noted: a kill between the two finds the same way again, under the same key.
+            await store.QueueAsync(other, row.Batch, Now, stoppingToken);
+        }
+
         await store.MarkFailedAsync(row.Key, Now, next, because.Code, stoppingToken);
         Logger.LogWarning(
             "Notice {Key} not delivered by {Channel} ({Reason}); {Next}",

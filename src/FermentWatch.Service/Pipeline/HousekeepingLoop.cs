@@ -1,12 +1,16 @@
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Preferences;
 
 namespace FermentWatch.Service.Pipeline;
 
-/// <summary>Prunes raw messages that are older or more than the maker wants to keep. Readings stay.</summary>
+/// <summary>Prunes raw messages that are older or more than the maker wants to keep, and the log of old notices. Readings stay.</summary>
 public sealed class HousekeepingLoop(Store store, PreferenceBook preferences, TimeProvider clock, ILogger<HousekeepingLoop> logger) : SupervisedLoop(clock, logger)
 {
     private static readonly TimeSpan Interval = TimeSpan.FromHours(1);
+
+    // Long enough to tell a season of notices from the next.
+    private static readonly TimeSpan NoticesKept = TimeSpan.FromDays(200);
 
     /// <inheritdoc/>
     protected override async Task RunAsync(CancellationToken stoppingToken)
@@ -20,6 +24,8 @@ public sealed class HousekeepingLoop(Store store, PreferenceBook preferences, Ti
             {
                 Logger.LogInformation("Pruned {Count} raw messages; their readings stay", pruned);
             }
+
+            await store.PruneOutboxAsync(ReceivedAt.From(Clock.GetUtcNow()), NoticesKept, stoppingToken);
         }
     }
 }

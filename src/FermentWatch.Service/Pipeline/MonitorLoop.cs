@@ -3,6 +3,7 @@ using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Help;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Personal;
 
@@ -16,6 +17,7 @@ public sealed class MonitorLoop(
     AlertSettings alerts,
     WishBook wishes,
     LimitBook limits,
+    HelpBook help,
     PreferenceBook preferences,
     PipelineSignals signals,
     MonitorPace pace,
@@ -26,12 +28,17 @@ public sealed class MonitorLoop(
     private readonly Dictionary<BatchId, WatchedBatch> _watched = [];
     private readonly ViewSettings _settings = ViewSettings.Default with { Alerts = alerts };
     private long? _listeningSince;
+    private bool _isKept;
+    private NoticeLedger _ledger = NoticeLedger.Empty;
+    private ReceivedAt? _ledgerStoredAt;
 
     /// <inheritdoc/>
     protected override async Task RunAsync(CancellationToken stoppingToken)
     {
         // After a fault nothing is taken for granted.
         _watched.Clear();
+        _ledger = store.ReadLedger() is { } stored ? AlertJson.ReadLedger(stored) : NoticeLedger.Empty;
+        _ledgerStoredAt = _ledger.SeenAt;
         while (!stoppingToken.IsCancellationRequested)
         {
             var touched = signals.TakeTouched();
@@ -49,7 +56,7 @@ public sealed class MonitorLoop(
     private async Task<bool> PassAsync(IReadOnlySet<BatchId> touched, CancellationToken stoppingToken)
     {
         var pass = NewPass();
-        var settings = alerts with { QuietHours = preferences.Present.QuietHours, Personal = wishes.Listeners() };
+        var settings = help.In(alerts with { QuietHours = preferences.Present.QuietHours, Personal = wishes.Listeners() });
         var now = EventTime.From(pass.Now.ToDateTimeOffset());
         var batches = new List<WatchedBatch>();
         foreach (var batch in store.ReadBatches())
@@ -60,14 +67,19 @@ public sealed class MonitorLoop(
         }
 
         var results = Alerts.StepAll([.. batches.Select(batch => (batch.Alerts, batch.View))], settings, pass);
-        var plan = NoticePlan.For([.. batches.Zip(results, (batch, result) => (batch.View, result))], settings, pass);
-        var passes = batches.Zip(results, (batch, result) => PassRecords.Of(batch, result, plan, pass)).OfType<PassResult>().ToList();
+        var plan = NoticePlan.For([.. batches.Zip(results, (batch, result) => (batch.View, result))], settings, pass, _ledger);
+        // The house's first: a row is canceled before another one takes its place.
+        var house = PassRecords.OfHouse(plan, _ledger, _ledgerStoredAt, pass);
+        var passes = batches.Zip(results, (batch, result) => PassRecords.Of(batch, result, plan, pass)).Prepend(house).OfType<PassResult>().ToList();
         if (passes.Count > 0 && !await store.CommitPassesAsync(passes, stoppingToken))
         {
             _watched.Clear();
             return false;
         }
 
+        _ledger = plan.Ledger;
+        _isKept |= pass.ClockTrusted;
+        _ledgerStoredAt = house?.Ledger is null ? _ledgerStoredAt : pass.Now;
         _watched.Clear();
         foreach (var (batch, result) in batches.Zip(results))
         {
@@ -100,9 +112,13 @@ public sealed class MonitorLoop(
         var listening = _listeningSince is { } since ? Clock.GetElapsedTime(since, ticks) : TimeSpan.Zero;
         _listeningSince = broker.IsUp ? ticks : null;
         var now = Clock.GetUtcNow();
-        return new Pass(ReceivedAt.From(now), listening, preferences.Present.Zone, now.Year >= EarliestTrustedYear) { IsBrokerLost = !broker.IsUp };
+        return new Pass(ReceivedAt.From(now), listening, preferences.Present.Zone, now.Year >= EarliestTrustedYear)
+        {
+            IsBrokerLost = !broker.IsUp,
+            IsFirst = !_isKept,
+        };
     }
 
     // A board without a clock of its own starts in 1970 until the network tells it the time.
-    private const int EarliestTrustedYear = 2025;
+    internal const int EarliestTrustedYear = 2025;
 }

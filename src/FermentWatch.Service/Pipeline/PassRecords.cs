@@ -10,6 +10,9 @@ namespace FermentWatch.Service.Pipeline;
 /// <summary>What a pass decided about a batch, in the form that the store keeps.</summary>
 internal static class PassRecords
 {
+    // By so much an absence may seem to have begun too early.
+    private static readonly TimeSpan LongestUnseen = TimeSpan.FromMinutes(5);
+
     /// <summary>The record, or null when there is nothing to keep.</summary>
     public static PassResult? Of(WatchedBatch batch, StepResult result, NoticePlan plan, Pass pass)
     {
@@ -17,14 +20,22 @@ internal static class PassRecords
             .Where(draft => draft.Batch == batch.Id)
             .Select(draft => new OutboxEntry(draft.Key, draft.Channel, AlertJson.Write(draft), draft.NextAttemptAt))
             .ToList();
-        // Any batch of the pass may carry these: the store keeps the pass as a whole.
-        var overtaken = result.Transitions.Count > 0 ? plan.Canceled : ValueList.Of<string>();
         var forecast = batch.View.Forecast is { } made && made.AsOf != batch.Recorded ? Record(made, pass) : null;
-        return result.MustStore || outbox.Count > 0 || forecast is not null || overtaken.Count > 0
+        return result.MustStore || outbox.Count > 0 || forecast is not null
             ? new PassResult(batch.Id, batch.Revision, pass.Now, result.MustStore || outbox.Count > 0 ? AlertJson.Write(result.Now) : null, outbox, forecast)
-            {
-                Overtaken = overtaken,
-            }
+            : null;
+    }
+
+    /// <summary>What the pass decided for the house: rows that are overtaken, and the ledger when it says more than that we still run.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="was">The ledger before.</param>
+    /// <param name="storedAt">When the ledger on disk was seen last; null before the first.</param>
+    /// <param name="pass">The present.</param>
+    public static PassResult? OfHouse(NoticePlan plan, NoticeLedger was, ReceivedAt? storedAt, Pass pass)
+    {
+        var isNews = storedAt is not { } at || (pass.Now - at).Duration() >= LongestUnseen || plan.Ledger with { SeenAt = was.SeenAt } != was;
+        return isNews || plan.Canceled.Count > 0
+            ? new PassResult(null, 0, pass.Now, null, [], null) { Overtaken = plan.Canceled, Ledger = isNews ? AlertJson.Write(plan.Ledger) : null }
             : null;
     }
 

@@ -20,6 +20,7 @@ internal static class NoticeFigures
         ReasonValue.Gravity gravity => (gravity.IsDifference ? reader.GravityDifference(gravity.Ratio) : reader.Gravity(gravity.Ratio)).Replace(Figures.NoBreak, ' '),
         ReasonValue.Figure figure => reader.Number(figure.Value, "F" + figure.Digits.ToString(English)),
         ReasonValue.Odds odds => Math.Round(Math.Clamp(odds.Probability, 0, 1) * 20).ToString("0", English) + " in 20",
+        ReasonValue.Words words => Shortened(NoticeText.Of(words.Of, reader, now, longestName), NoticeText.LongestTitle),
         _ => throw new ArgumentOutOfRangeException(nameof(value), value, "A notice cannot show this value."),
     };
 

@@ -9,7 +9,15 @@ public static class NoticeLink
     /// <param name="batch">The batch; empty for the service itself, whose page is the first one.</param>
     /// <param name="address">The configured address of the page, its base path included.</param>
     /// <param name="isLoopbackOnly">Whether the page listens on this machine only.</param>
-    public static Uri? To(BatchId batch, Uri? address, bool isLoopbackOnly)
+    public static Uri? To(BatchId batch, Uri? address, bool isLoopbackOnly) =>
+        To(batch.Value.Length == 0 ? "" : "batch/" + Uri.EscapeDataString(batch.Value), address, isLoopbackOnly);
+
+    /// <summary>The link to the list of alerts, for a notice about several batches; null as for a batch.</summary>
+    /// <param name="address">The configured address of the page, its base path included.</param>
+    /// <param name="isLoopbackOnly">Whether the page listens on this machine only.</param>
+    public static Uri? ToAlerts(Uri? address, bool isLoopbackOnly) => To("alerts", address, isLoopbackOnly);
+
+    private static Uri? To(string path, Uri? address, bool isLoopbackOnly)
     {
         if (address is null || isLoopbackOnly || address.IsLoopback)
         {
@@ -17,6 +25,6 @@ public static class NoticeLink
         }
 
         var root = new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri;
-        return batch.Value.Length == 0 ? root : new Uri(root, "batch/" + Uri.EscapeDataString(batch.Value));
+        return new Uri(root, path);
     }
 }

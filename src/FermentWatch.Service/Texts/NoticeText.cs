@@ -46,7 +46,7 @@ public static class NoticeText
     /// <exception cref="MissingManifestResourceException">The code has no text.</exception>
     public static string Of(Reason reason, Reader reader, ReceivedAt now) => Of(reason, reader, now, NameLengths[0]);
 
-    private static string Of(Reason reason, Reader reader, ReceivedAt now, int longestName)
+    internal static string Of(Reason reason, Reader reader, ReceivedAt now, int longestName)
     {
         var text = Source.GetString(reason.Code, CultureInfo.InvariantCulture)
             ?? throw new MissingManifestResourceException($"Texts/Notices.resx has no text '{reason.Code}'.");

@@ -27,21 +27,14 @@ public sealed class PersonalChannelTests
 
     [Fact]
     public void ClockNotTrusted_SpeaksRatherThanWaits() =>
-        Assert.Equal(Soon, Sleeper.Due(TransitionKind.Raised, [Alert(Severity.Warning, hoursAgo: 0)], AlertSettings.Default, At(Night, isTrusted: false)));
+        Assert.Equal(Soon, Sleeper.Due(TransitionKind.Raised, Severity.Warning, AlertSettings.Default, At(Night, isTrusted: false)));
 
     [Fact]
-    public void ClearedInTheNightInWhichItWasHeldBack_NeitherIsTold()
+    public void ClearedAtNight_AllClearComesAtOnceAsItMakesNoSoundAndAWithdrawalInTheMorning()
     {
-        Assert.Null(Due(Sleeper, TransitionKind.Cleared, Severity.Warning, hoursAgo: 1));
-        Assert.Null(Due(Sleeper, TransitionKind.Withdrawn, Severity.Warning, hoursAgo: 1));
-    }
-
-    [Fact]
-    public void ClearedAtNightButToldByDay_AllClearComesAtOnceAndMakesNoSound()
-    {
-        Assert.Equal(Soon, Due(Sleeper, TransitionKind.Cleared, Severity.Warning, hoursAgo: 4));
-        Assert.Equal(Morning, Due(Sleeper, TransitionKind.Withdrawn, Severity.Warning, hoursAgo: 4));
-        Assert.Equal(Soon, Due(Sleeper, TransitionKind.Cleared, Severity.Urgent, hoursAgo: 1));
+        Assert.Equal(Soon, Due(Sleeper, TransitionKind.Cleared, Severity.Warning));
+        Assert.Equal(Morning, Due(Sleeper, TransitionKind.Withdrawn, Severity.Warning));
+        Assert.Equal(Soon, Due(Sleeper, TransitionKind.Cleared, Severity.Urgent));
     }
 
     [Fact]
@@ -63,16 +56,8 @@ public sealed class PersonalChannelTests
         Assert.Equal([QuietHours.Default, Sleeper.QuietHours], shared.Listeners.Select(one => one.QuietHours));
     }
 
-    private static ReceivedAt? Due(PersonalChannel listener, TransitionKind kind, Severity severity, double hoursAgo = 0) =>
-        listener.Due(kind, [Alert(severity, hoursAgo)], AlertSettings.Default, At(Night));
+    private static ReceivedAt Due(PersonalChannel listener, TransitionKind kind, Severity severity) =>
+        listener.Due(kind, severity, AlertSettings.Default, At(Night));
 
     private static Pass At(DateTimeOffset now, bool isTrusted = true) => new(ReceivedAt.From(now), TimeSpan.Zero, TimeZoneInfo.Utc, isTrusted);
-
-    private static TrackedAlert Alert(Severity severity, double hoursAgo)
-    {
-        var raised = EventTime.From(Night.AddHours(-hoursAgo));
-        return new TrackedAlert(
-            "sloe/temperature-band/float/1", "temperature-band", "float", severity, raised, raised, null, AlertStanding.Raised, AlertStanding.Raised,
-            ReceivedAt.From(Night), TimeSpan.Zero, 1, 0, null, "thread", Reason.Of("temperature-above"));
-    }
 }

@@ -53,6 +53,8 @@ public sealed class RoleMatrixTests
         ["/import/{key}"] = Role.Maker,
         ["/import/{key}/stop"] = Role.Maker,
         ["/channels"] = Role.Maker,
+        ["/away"] = Role.Maker,
+        ["/alert-health"] = Role.Maker,
         ["/work/{id}"] = Role.Maker,
         ["/work/{id}/done"] = Role.Maker,
         ["/listening/keep"] = Role.Maker,

@@ -21,12 +21,16 @@ internal static class EpisodeWalk
     {
         var state = AlertState.Start;
         AlertEpisode? standing = null;
+        var raised = new List<EventTime>();
+        var patient = timing;
         foreach (var sample in samples)
         {
             var was = state;
-            state = state.Next(sample.Condition, RuleTime.Of(sample.At), timing);
+            state = state.Next(sample.Condition, RuleTime.Of(sample.At), patient);
             if (state.Phase is AlertPhase.Raised && !was.Stands)
             {
+                raised.Add(sample.At);
+                patient = Chattering.Patient(timing, raised);
                 var beganAt = was.Phase is AlertPhase.Watching ? was.Since.ToEventTime() : sample.At;
                 standing = new AlertEpisode(rule, subject, sample.Severity, beganAt, sample.At, ClearedAt: null, sample.Because) { EvidenceAt = sample.At };
             }

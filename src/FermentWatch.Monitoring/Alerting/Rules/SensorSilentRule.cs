@@ -42,7 +42,8 @@ public static class SensorSilentRule
         {
             var hasCompany = IsTogether(sensor, pass.SilentElsewhere)
                 || sensors.Any(other => other.Sensor != sensor.Sensor && IsOverLimit(other, limits) && IsTogether(sensor, other.Silent));
-            var moved = Move(sensor, hasCompany, at, limits);
+            var patience = Chattering.Count(was, Id, sensor.Sensor.Value) >= Chattering.Times ? Chattering.Patience : 1;
+            var moved = Move(sensor, hasCompany, at, limits, patience);
             listening.Add(moved);
             if (moved.State.Stands)
             {
@@ -63,7 +64,7 @@ public static class SensorSilentRule
         return new TickResult(was with { Listening = ValueList.Of(listening), Listened = was.Listened + pass.Listening }, standing, ended);
     }
 
-    private static SensorListening Move(WatchedSensor sensor, bool hasCompany, RuleTime at, SensorSilentSettings limits)
+    private static SensorListening Move(WatchedSensor sensor, bool hasCompany, RuleTime at, SensorSilentSettings limits, int patience)
     {
         var isSilent = IsOverLimit(sensor, limits)
             || (hasCompany && sensor.Series.All(series => series.Is.Silent >= Company(series.Interval, limits)));
@@ -73,7 +74,7 @@ public static class SensorSilentRule
         var condition = isSilent ? Condition.Holds
             : series.Any(one => one.HeardSince < limits.ClearReadings) ? Condition.Between
             : Condition.Clear;
-        var off = sensor.Series.Max(one => one.Interval) * limits.OffDelayIntervals;
+        var off = sensor.Series.Max(one => one.Interval) * limits.OffDelayIntervals * patience;
         var timing = new AlertTiming(Hold.None, new Hold(off, 0), GapLimit: TimeSpan.MaxValue);
         return new SensorListening(sensor.Sensor, sensor.Was.State.Next(condition, at, timing), ValueList.Of(series));
     }

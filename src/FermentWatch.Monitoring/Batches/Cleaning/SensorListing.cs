@@ -8,6 +8,11 @@ internal sealed record SeriesOfBatch(SeriesKey Key, SensorAttachment[] Attachmen
 /// <summary>Sorts the facts of a batch by series and tells how each sensor is heard.</summary>
 internal static class SensorListing
 {
+    // Gaps that are kept, and the shortest that is one: common practice, no source.
+    private const int KeptGaps = 8;
+    private const double GapIntervals = 3;
+    private static readonly TimeSpan ShortestGap = TimeSpan.FromMinutes(20);
+
     /// <summary>One entry for each series that the facts hold, by sensor name and quantity.</summary>
     public static List<SeriesOfBatch> Series(BatchFacts facts, EventTime until)
     {
@@ -76,24 +81,39 @@ internal static class SensorListing
     {
         ReceivedAt? received = null;
         EventTime? last = null;
+        var interval = Intervals.MedianHours(series.Readings);
+        TimeSpan? usual = double.IsNaN(interval) || interval <= 0 ? null : TimeSpan.FromMicroseconds(Math.Round(interval * 3.6e9));
+        var longest = usual * GapIntervals is { } habit && habit > ShortestGap ? habit : ShortestGap;
+        var gaps = new Queue<Gap>();
         foreach (var reading in series.Readings)
         {
             if (attachment.Covers(reading.At))
             {
+                if (last is { } before && reading.At - before > longest)
+                {
+                    gaps.Enqueue(new Gap(before, reading.At));
+                    if (gaps.Count > KeptGaps)
+                    {
+                        gaps.Dequeue();
+                    }
+                }
+
                 received = received is { } newest && newest >= reading.ReceivedAt ? newest : reading.ReceivedAt;
                 last = reading.At;
             }
         }
 
-        var interval = Intervals.MedianHours(series.Readings);
         return new SensorStatus(
             series.Key.Sensor,
             series.Key.Quantity,
             attachment.Placement,
             last,
             received,
-            double.IsNaN(interval) || interval <= 0 ? null : TimeSpan.FromMicroseconds(Math.Round(interval * 3.6e9)),
-            attachment.From);
+            usual,
+            attachment.From)
+        {
+            Gaps = ValueList.Of<Gap>(gaps),
+        };
     }
 
     private static SensorAttachment[] AttachmentsOf(Batch batch, SensorId sensor)

@@ -2,6 +2,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Pipeline;
 
 namespace FermentWatch.Service.Dashboard.Acts;
@@ -22,12 +23,12 @@ public static class ActHosting
     {
         if (ActWords.Find(form["act"]) is not { } act || form["batch"] is not { Length: > 0 } batch || form["alert"] is not { Length: > 0 } alert)
         {
-            return Results.BadRequest(ActText.Of("fault", form["act"], string.Join(", ", ActWords.All.Select(one => one.Word))));
+            return Results.BadRequest(ActText.Of("fault", form["act"], string.Join(", ", ActWords.All.Concat(ActWords.Snoozes).Select(one => one.Word))));
         }
 
         var before = Find(form, batch, alert);
         var at = ReceivedAt.From(form.Service<TimeProvider>().GetUtcNow());
-        var outcome = await form.Service<Store>().ActAsync(new BatchId(batch), alert, act, at, cancellationToken);
+        var outcome = await form.Service<Store>().ActAsync(new BatchId(batch), alert, act, at, cancellationToken, form.Service<PreferenceBook>().Present.Zone);
         if (outcome is ActOutcome.NotStanding)
         {
             return FormHosting.Back(form, "alerts?" + OverMark);

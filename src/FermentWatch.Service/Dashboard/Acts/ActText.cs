@@ -19,6 +19,10 @@ public static class ActWords
     /// <summary>Every act with its name, in the order of the buttons. The name is also the key of the button's text.</summary>
     public static IReadOnlyList<(AlertAct Act, string Word)> All { get; } = [(AlertAct.OnIt, "on-it"), (AlertAct.Snooze, "snooze"), (AlertAct.Wrong, "wrong")];
 
+    /// <summary>Other lengths of a snooze, behind the buttons.</summary>
+    public static IReadOnlyList<(AlertAct Act, string Word)> Snoozes { get; } =
+        [(AlertAct.SnoozeHour, "snooze-hour"), (AlertAct.SnoozeMorning, "snooze-morning"), (AlertAct.SnoozeEvent, "snooze-event")];
+
     /// <summary>The act of a name, or null.</summary>
-    public static AlertAct? Find(string word) => All.Where(one => one.Word == word).Select(one => (AlertAct?)one.Act).FirstOrDefault();
+    public static AlertAct? Find(string word) => All.Concat(Snoozes).Where(one => one.Word == word).Select(one => (AlertAct?)one.Act).FirstOrDefault();
 }
