@@ -51,9 +51,19 @@ public static class ServiceComposition
         services.AddSingleton<BrokerChoice>();
         services.AddSingleton<BrokerLink>();
         services.AddSingleton<BoardFiller>();
+        services.AddSingleton<NoticeDesk>();
+        services.AddSingleton<OutboxDelivery>();
+        services.AddSingleton<OwnPorts>();
+        // The ports are asked for at each connection: the broker may change, and the page's may be the system's choice.
+        services.AddSingleton(provider => new OutgoingRules
+        {
+            Networks = settings.Outgoing.Networks,
+            ThisMachine = settings.Outgoing.ThisMachine,
+            OwnPorts = () => provider.GetRequiredService<OwnPorts>().Now,
+        });
         if (settings.Relay is { } relay)
         {
-            services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
+            services.AddSingleton<INotifier>(provider => new RelayNotifier(RelayOf(relay), provider.GetRequiredService<OutgoingRules>(), TimeProvider.System));
         }
 
         services.AddAccess(identity.IsDemo ? TimeProvider.System : clock);
@@ -62,7 +72,7 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new MailNotifier(mail, TimeProvider.System));
         }
 
-        services.AddPersonal(new ChannelHouse(settings.Mail, settings.Relay, TimeProvider.System));
+        services.AddPersonal(provider => new ChannelHouse(settings.Mail, settings.Relay, provider.GetRequiredService<OutgoingRules>(), TimeProvider.System));
         services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.

@@ -27,6 +27,9 @@ public sealed record ServiceSettings(
     AlertFigures Alerts,
     RetentionSettings Retention)
 {
+    /// <summary>Where notices may be sent by HTTP besides the public internet.</summary>
+    public OutgoingPlaces Outgoing { get; init; } = OutgoingPlaces.Public;
+
     /// <summary>E-mail for notices, or null when none is set up.</summary>
     public MailSettings? Mail { get; init; }
 }

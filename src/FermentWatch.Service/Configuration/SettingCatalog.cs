@@ -49,6 +49,7 @@ public static class SettingCatalog
         BatchesCatalog.AttachedFrom,
         BatchesCatalog.AttachedUntil,
         BatchesCatalog.AttachedPlacement,
+        OutgoingCatalog.Places,
         NoticeCatalog.RelayUrl,
         NoticeCatalog.RelayToken,
         NoticeCatalog.RelayTemplate,

@@ -14,8 +14,17 @@ public sealed record ChannelField(string Name, bool IsSecret, bool IsNeeded, Fun
 /// <summary>What the house has that a person's channel may need.</summary>
 /// <param name="Mail">The house's mail server; null when none is set up.</param>
 /// <param name="Relay">The house's relay, whose wording of notices others take over; null when none is set up.</param>
+/// <param name="Outgoing">Where requests may go.</param>
 /// <param name="Clock">For dates and waits.</param>
-public sealed record ChannelHouse(MailSettings? Mail, RelayChannel? Relay, TimeProvider Clock);
+public sealed record ChannelHouse(MailSettings? Mail, RelayChannel? Relay, OutgoingRules Outgoing, TimeProvider Clock)
+{
+    /// <summary>Where requests for a person may go: what this machine runs for itself is a maker's business alone.</summary>
+    public OutgoingRules OutgoingOf(Person owner)
+    {
+        ArgumentNullException.ThrowIfNull(owner);
+        return Outgoing with { ThisMachine = Outgoing.ThisMachine && owner.Role == Role.Maker };
+    }
+}
 
 /// <summary>A kind of channel that a person can set up. One file for each, one line in <see cref="PersonalChannelCatalog"/>, its texts.</summary>
 public abstract class PersonalChannelKind
