@@ -3,12 +3,14 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;
+using FermentWatch.Service.Calendar;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.InOut;
 using FermentWatch.Service.Personal;
 using FermentWatch.Service.Pipeline;
+using Microsoft.AspNetCore.DataProtection;
 
 namespace FermentWatch.Service;
 
@@ -51,6 +53,7 @@ public static class ServiceComposition
         services.AddSingleton<BrokerChoice>();
         services.AddSingleton<BrokerLink>();
         services.AddSingleton<BoardFiller>();
+        services.AddSingleton<Dashboard.Acts.ActLinks>();
         services.AddSingleton<NoticeDesk>();
         services.AddSingleton<OutboxDelivery>();
         services.AddSingleton<OwnPorts>();
@@ -72,7 +75,17 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new MailNotifier(mail, TimeProvider.System));
         }
 
-        services.AddPersonal(provider => new ChannelHouse(settings.Mail, settings.Relay, provider.GetRequiredService<OutgoingRules>(), TimeProvider.System));
+        if (settings.BrokerNotices)
+        {
+            services.AddSingleton<INotifier>(provider => new MqttNotifier(() => provider.GetRequiredService<BrokerLink>().ForNotices, TimeProvider.System));
+        }
+
+        services.AddPersonal(provider => new ChannelHouse(settings.Mail, settings.Relay, provider.GetRequiredService<OutgoingRules>(), TimeProvider.System)
+        {
+            Push = new Lazy<PushIdentity>(() => PushKeys.Read(store, provider.GetRequiredService<IDataProtectionProvider>())),
+            PushSubject = settings.Page.BaseUrl is { Scheme: "https" } home ? home.AbsoluteUri : null,
+        });
+        services.AddCalendars();
         services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
@@ -86,6 +99,8 @@ public static class ServiceComposition
         app.MapDashboard(AccessHosting.UseAccess);
         app.MapAccess();
         WishForms.Map(app);
+        app.MapCalendars();
+        PushWorker.Map(app);
         return app;
     }
 
@@ -118,7 +133,7 @@ public static class ServiceComposition
                 GravityIntervals = figures.GravityIntervals,
                 GravityAtLeast = figures.GravityAtLeast,
             },
-            Channels = ValueList.Of(((string?[])[settings.Relay is { } relay ? RelayOf(relay).Channel : null, settings.Mail?.Channel]).OfType<string>()),
+            Channels = ValueList.Of(((string?[])[settings.Relay is { } relay ? RelayOf(relay).Channel : null, settings.Mail?.Channel, settings.BrokerNotices ? MqttNotifier.Name : null]).OfType<string>()),
         };
     }
 

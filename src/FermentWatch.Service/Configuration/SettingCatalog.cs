@@ -14,6 +14,7 @@ public static class SettingCatalog
         PageCatalog.PageZone,
         PageCatalog.PageCellarName,
         BrokerCatalog.Mode,
+        BrokerCatalog.Notices,
         BrokerCatalog.EmbeddedAddress,
         BrokerCatalog.EmbeddedPort,
         BrokerCatalog.EmbeddedCertificateFile,

@@ -74,6 +74,7 @@ public static class SettingsLoader
         return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values))
         {
             Outgoing = values.Get(OutgoingCatalog.Places),
+            BrokerNotices = values.Get(BrokerCatalog.Notices),
             Mail = MailReading.Read(values, directory, warnings),
         };
     }

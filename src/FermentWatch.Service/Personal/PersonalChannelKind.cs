@@ -18,6 +18,12 @@ public sealed record ChannelField(string Name, bool IsSecret, bool IsNeeded, Fun
 /// <param name="Clock">For dates and waits.</param>
 public sealed record ChannelHouse(MailSettings? Mail, RelayChannel? Relay, OutgoingRules Outgoing, TimeProvider Clock)
 {
+    /// <summary>Who the house is to push services; made when it is first needed.</summary>
+    public Lazy<PushIdentity> Push { get; init; } = new(() => PushIdentity.Of(PushIdentity.NewKey()));
+
+    /// <summary>Where whoever sends pushes can be reached; null where the house has no https address.</summary>
+    public string? PushSubject { get; init; }
+
     /// <summary>Where requests for a person may go: what this machine runs for itself is a maker's business alone.</summary>
     public OutgoingRules OutgoingOf(Person owner)
     {
@@ -53,5 +59,5 @@ public abstract class PersonalChannelKind
 public static class PersonalChannelCatalog
 {
     /// <summary>The kinds.</summary>
-    public static IReadOnlyList<PersonalChannelKind> All { get; } = [new RelayChannelKind(), new MailChannelKind()];
+    public static IReadOnlyList<PersonalChannelKind> All { get; } = [new RelayChannelKind(), new MailChannelKind(), new PushChannelKind(), new WebhookChannelKind()];
 }

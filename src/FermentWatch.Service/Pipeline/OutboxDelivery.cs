@@ -3,7 +3,6 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Personal;
-using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Pipeline;
 

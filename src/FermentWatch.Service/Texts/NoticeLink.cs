@@ -9,14 +9,11 @@ public static class NoticeLink
     /// <param name="batch">The batch.</param>
     /// <param name="address">The configured address of the page, its base path included.</param>
     /// <param name="isLoopbackOnly">Whether the page listens on this machine only.</param>
-    public static Uri? To(BatchId batch, Uri? address, bool isLoopbackOnly)
-    {
-        if (address is null || isLoopbackOnly || address.IsLoopback)
-        {
-            return null;
-        }
+    public static Uri? To(BatchId batch, Uri? address, bool isLoopbackOnly) =>
+        Root(address, isLoopbackOnly) is { } root ? new Uri(root, "batch/" + Uri.EscapeDataString(batch.Value)) : null;
 
-        var root = new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri;
-        return new Uri(root, "batch/" + Uri.EscapeDataString(batch.Value));
-    }
+    /// <summary>The root of the pages as a phone can open it, ending with a slash; null as for <see cref="To"/>.</summary>
+    public static Uri? Root(Uri? address, bool isLoopbackOnly) => address is null || isLoopbackOnly || address.IsLoopback
+        ? null
+        : new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri;
 }
