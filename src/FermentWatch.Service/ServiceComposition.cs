@@ -3,6 +3,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;
+using FermentWatch.Service.Calendar;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Dashboard.Help;
@@ -10,6 +11,7 @@ using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.InOut;
 using FermentWatch.Service.Personal;
 using FermentWatch.Service.Pipeline;
+using Microsoft.AspNetCore.DataProtection;
 
 namespace FermentWatch.Service;
 
@@ -55,9 +57,20 @@ public static class ServiceComposition
         services.AddSingleton<BoardFiller>();
         services.AddSingleton<HelpBook>();
         services.AddSingleton<ChannelCare>();
+        services.AddSingleton<Dashboard.Acts.ActLinks>();
+        services.AddSingleton<NoticeDesk>();
+        services.AddSingleton<OutboxDelivery>();
+        services.AddSingleton<OwnPorts>();
+        // The ports are asked for at each connection: the broker may change, and the page's may be the system's choice.
+        services.AddSingleton(provider => new OutgoingRules
+        {
+            Networks = settings.Outgoing.Networks,
+            ThisMachine = settings.Outgoing.ThisMachine,
+            OwnPorts = () => provider.GetRequiredService<OwnPorts>().Now,
+        });
         if (settings.Relay is { } relay)
         {
-            services.AddSingleton<INotifier>(_ => new RelayNotifier(RelayOf(relay), TimeProvider.System));
+            services.AddSingleton<INotifier>(provider => new RelayNotifier(RelayOf(relay), provider.GetRequiredService<OutgoingRules>(), TimeProvider.System));
         }
 
         services.AddAccess(identity.IsDemo ? TimeProvider.System : clock);
@@ -66,7 +79,17 @@ public static class ServiceComposition
             services.AddSingleton<INotifier>(_ => new MailNotifier(mail, TimeProvider.System));
         }
 
-        services.AddPersonal(new ChannelHouse(settings.Mail, settings.Relay, TimeProvider.System));
+        if (settings.BrokerNotices)
+        {
+            services.AddSingleton<INotifier>(provider => new MqttNotifier(() => provider.GetRequiredService<BrokerLink>().ForNotices, TimeProvider.System));
+        }
+
+        services.AddPersonal(provider => new ChannelHouse(settings.Mail, settings.Relay, provider.GetRequiredService<OutgoingRules>(), TimeProvider.System)
+        {
+            Push = new Lazy<PushIdentity>(() => PushKeys.Read(store, provider.GetRequiredService<IDataProtectionProvider>())),
+            PushSubject = settings.Page.BaseUrl is { Scheme: "https" } home ? home.AbsoluteUri : null,
+        });
+        services.AddCalendars();
         services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
@@ -88,6 +111,8 @@ public static class ServiceComposition
         app.MapDashboard(AccessHosting.UseAccess);
         app.MapAccess();
         WishForms.Map(app);
+        app.MapCalendars();
+        PushWorker.Map(app);
         return app;
     }
 
@@ -121,7 +146,7 @@ public static class ServiceComposition
                 GravityIntervals = figures.GravityIntervals,
                 GravityAtLeast = figures.GravityAtLeast,
             },
-            Channels = ValueList.Of(((string?[])[settings.Relay is { } relay ? RelayOf(relay).Channel : null, settings.Mail?.Channel]).OfType<string>()),
+            Channels = ValueList.Of(((string?[])[settings.Relay is { } relay ? RelayOf(relay).Channel : null, settings.Mail?.Channel, settings.BrokerNotices ? MqttNotifier.Name : null]).OfType<string>()),
         };
     }
 

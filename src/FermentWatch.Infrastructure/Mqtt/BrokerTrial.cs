@@ -158,7 +158,7 @@ public sealed class BrokerTrial
             case MqttPublishPacket publish when publish.Topic == _echoTopic:
                 _echoed |= publish.Payload.ToArray().AsSpan().SequenceEqual(_echo);
                 break;
-            case MqttPublishPacket publish when !TopicInterest.IsEcho(publish.Topic):
+            case MqttPublishPacket publish when !TopicInterest.IsOwn(publish.Topic):
                 _heard++;
                 break;
             case MqttDisconnectPacket goodbye:

@@ -144,7 +144,11 @@ public sealed class EmbeddedBroker : IAsyncDisposable
         message.Retain = message.Retain && !oversize && _retained.Admits(message);
         if (!_interest.IsMapped(message.Topic))
         {
-            Unmapped.Note(message.Topic, message.Payload, at);
+            if (!TopicInterest.IsOwn(message.Topic))
+            {
+                Unmapped.Note(message.Topic, message.Payload, at);
+            }
+
             args.ProcessPublish = !oversize;
             return;
         }

@@ -109,7 +109,7 @@ public sealed class ListeningSession(ExternalBrokerOptions options, string filte
                 _problem = null;
                 _isListening = true;
                 break;
-            case MqttPublishPacket publish when !TopicInterest.IsEcho(publish.Topic) && !isMapped(publish.Topic):
+            case MqttPublishPacket publish when !TopicInterest.IsOwn(publish.Topic) && !isMapped(publish.Topic):
                 Heard.Note(publish.Topic, publish.Payload, ReceivedAt.From(time.GetUtcNow()), publish.Retain);
                 break;
             case MqttDisconnectPacket goodbye:

@@ -8,6 +8,9 @@ public sealed class TopicInterest
     /// <summary>First level of every topic of our own.</summary>
     internal const string OwnRoot = "fermentwatch";
 
+    /// <summary>Below it stand the notices that we publish.</summary>
+    internal const string NoticeRoot = OwnRoot + "/notices";
+
     private const string EchoLevel = "echo";
 
     private readonly Func<string, bool> _isMapped;
@@ -50,14 +53,15 @@ public sealed class TopicInterest
     }
 
     /// <summary>True for a topic to record. A topic of our own is never one, however wide the filters are.</summary>
-    public bool IsMapped(string topic) => !IsEcho(topic) && _isMapped(topic);
+    public bool IsMapped(string topic) => !IsOwn(topic) && _isMapped(topic);
 
     /// <summary>The topic on which a client sends itself a message to prove that its subscriptions work.</summary>
     internal static string EchoOf(string clientId) => $"{OwnRoot}/{clientId}/{EchoLevel}";
 
-    /// <summary>True for the echo topic of this or any other installation.</summary>
-    internal static bool IsEcho(string topic) =>
-        topic.StartsWith(OwnRoot + "/", StringComparison.Ordinal) && topic.EndsWith("/" + EchoLevel, StringComparison.Ordinal);
+    /// <summary>True for the echo topic and the notices of this or any other installation: never a sensor's.</summary>
+    internal static bool IsOwn(string topic) =>
+        topic.StartsWith(OwnRoot + "/", StringComparison.Ordinal)
+        && (topic.EndsWith("/" + EchoLevel, StringComparison.Ordinal) || topic.StartsWith(NoticeRoot + "/", StringComparison.Ordinal));
 
     /// <summary>True when every topic that <paramref name="narrow"/> matches is matched by <paramref name="wide"/> too.</summary>
     internal static bool Covers(string wide, string narrow)

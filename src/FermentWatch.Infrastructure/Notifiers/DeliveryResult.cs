@@ -10,7 +10,8 @@ public abstract record DeliveryResult
     }
 
     /// <summary>The channel took it.</summary>
-    public sealed record Delivered : DeliveryResult;
+    /// <param name="Remark">What the channel said beside it, such as that nobody listens there; null for nothing.</param>
+    public sealed record Delivered(Reason? Remark = null) : DeliveryResult;
 
     /// <summary>It failed in a way that may pass.</summary>
     /// <param name="Because">Why.</param>

@@ -32,27 +32,66 @@ internal static class MailLetter
         };
         // No machine should answer it (RFC 3834).
         letter.Headers.Add(HeaderId.AutoSubmitted, "auto-generated");
+        var picture = message.Picture is { } shown ? Picture(shown, Id(from, message.Key, "picture")) : null;
+        TextPart html = new("html") { Text = Html(message, picture) };
         letter.Body = new MultipartAlternative
         {
-            new TextPart("plain") { Text = message.Link is { } link ? $"{message.Text}\n\n{link.AbsoluteUri}\n" : message.Text + "\n" },
-            new TextPart("html") { Text = Html(message) },
+            new TextPart("plain") { Text = Plain(message) },
+            picture is null ? html : new MultipartRelated { html, picture },
         };
         return letter;
     }
 
-    private static string Html(NoticeMessage message)
+    private static string Plain(NoticeMessage message)
+    {
+        var text = new StringBuilder(message.Text).Append('\n');
+        if (message.Link is { } link)
+        {
+            text.Append('\n').Append(link.AbsoluteUri).Append('\n');
+        }
+
+        foreach (var act in message.Acts)
+        {
+            text.Append('\n').Append(act.Label).Append(": ").Append(act.Link.AbsoluteUri).Append('\n');
+        }
+
+        return text.ToString();
+    }
+
+    private static string Html(NoticeMessage message, MimePart? picture)
     {
         var text = new StringBuilder("<!doctype html>\n<html lang=\"en\"><body>\n<p><b>")
             .Append(WebUtility.HtmlEncode(message.Title)).Append("</b></p>\n<p>")
             .Append(WebUtility.HtmlEncode(message.Text)).Append("</p>\n");
+        if (picture is not null)
+        {
+            text.Append("<p><img width=\"480\" height=\"240\" src=\"cid:").Append(picture.ContentId).Append("\" alt=\"")
+                .Append(WebUtility.HtmlEncode(message.Picture!.Description)).Append("\"></p>\n");
+        }
+
         if (message.Link is { } link)
         {
             var address = WebUtility.HtmlEncode(link.AbsoluteUri);
             text.Append("<p><a href=\"").Append(address).Append("\">").Append(address).Append("</a></p>\n");
         }
 
+        foreach (var act in message.Acts)
+        {
+            text.Append("<p><a href=\"").Append(WebUtility.HtmlEncode(act.Link.AbsoluteUri)).Append("\">").Append(WebUtility.HtmlEncode(act.Label)).Append("</a></p>\n");
+        }
+
         return text.Append("</body></html>\n").ToString();
     }
+
+    /// <summary>Inside the letter, so that no mail program has to fetch it (RFC 2392).</summary>
+    private static MimePart Picture(NoticePicture picture, string id) => new("image", "png")
+    {
+        Content = new MimeContent(new MemoryStream(picture.Png.ToArray())),
+        ContentTransferEncoding = ContentEncoding.Base64,
+        ContentDisposition = new ContentDisposition(ContentDisposition.Inline),
+        ContentId = id,
+        FileName = "curve.png",
+    };
 
     private static string Id(MailboxAddress from, params string[] parts) =>
         Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(string.Join('\n', parts))))[..32] + "@" + from.Domain;

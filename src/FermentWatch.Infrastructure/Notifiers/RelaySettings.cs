@@ -23,9 +23,6 @@ public sealed record RelaySettings
     /// <summary>Longest wait for one answer. 1 to 60 s.</summary>
     public TimeSpan AnswerWithin { get; init; } = TimeSpan.FromSeconds(10);
 
-    /// <summary>Whether the relay may be on this machine; false for one that somebody else than its owner set up.</summary>
-    public bool MayBeHere { get; init; } = true;
-
     /// <summary>The first thing that is wrong, with what would be right and without any secret; null when all is well.</summary>
     public string? Fault()
     {

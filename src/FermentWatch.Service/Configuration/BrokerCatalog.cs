@@ -16,6 +16,17 @@ internal static class BrokerCatalog
         Read = SettingReaders.Word(SettingWords.Modes),
     };
 
+    public static Setting<bool> Notices { get; } = new()
+    {
+        Key = "Broker:Notices",
+        Meaning = "Whether notices are published at the broker too, below fermentwatch/notices, so that other programs can act on them. Whoever may subscribe there reads them.",
+        DefaultText = "false",
+        Allowed = "'true' or 'false'",
+        Example = "true",
+        Default = () => false,
+        Read = SettingReaders.YesOrNo(),
+    };
+
     public static Setting<IPAddress> EmbeddedAddress { get; } = new()
     {
         Key = "Broker:Embedded:Address",

@@ -32,9 +32,9 @@ internal static class NoticeCatalog
     public static Setting<string?> RelayTemplate { get; } = new()
     {
         Key = "Relay:Template",
-        Meaning = "Body of a notice, for a relay that wants its own names. {title}, {text}, {priority}, {link} and {key} stand for the parts of the notice.",
+        Meaning = "Body of a notice, for a relay that wants its own names. {title}, {text}, {priority}, {link} and {key} stand for the parts of the notice, {on-it}, {snooze} and {wrong} for the addresses of its buttons, {acts} for a list of all three, {picture} for its chart as a PNG in base64.",
         DefaultText = "none: the default body",
-        Allowed = "a JSON object as text, at most 4000 characters, with {title} or {text} inside one of its strings, and of other places only {priority}, {link} and {key}",
+        Allowed = "a JSON object as text, at most 4000 characters, with {title} or {text} inside one of its strings, and of other places only those named",
         Example = "{\"heading\":\"{title}\",\"message\":\"{text}\"}",
         Default = () => null,
         Read = SettingReaders.OptionalText(SettingReaders.Template),

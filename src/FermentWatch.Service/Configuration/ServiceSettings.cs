@@ -28,6 +28,12 @@ public sealed record ServiceSettings(
     AlertFigures Alerts,
     RetentionSettings Retention)
 {
+    /// <summary>Where notices may be sent by HTTP besides the public internet.</summary>
+    public OutgoingPlaces Outgoing { get; init; } = OutgoingPlaces.Public;
+
+    /// <summary>Whether notices are published at the broker too.</summary>
+    public bool BrokerNotices { get; init; }
+
     /// <summary>E-mail for notices, or null when none is set up.</summary>
     public MailSettings? Mail { get; init; }
 }
@@ -42,6 +48,9 @@ public sealed record PageSettings(Uri Address, string PathBase, Uri? BaseUrl, Ti
 {
     /// <summary>Proxies whose word on who they speak for is believed; empty for none.</summary>
     public ValueList<IPNetwork> TrustedProxies { get; init; } = ValueList.Of<IPNetwork>();
+
+    /// <summary>Whether nobody else can open the pages: a proxy that is named may let others reach a page that listens on loopback.</summary>
+    public bool IsForThisMachineAlone => Address.IsLoopback && TrustedProxies.Count == 0;
 }
 
 /// <summary>Which broker.</summary>

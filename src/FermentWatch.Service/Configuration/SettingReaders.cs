@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Net;
 using System.Text.Json;
 using System.Text.RegularExpressions;
+using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Service.Configuration;
@@ -130,14 +131,13 @@ internal static partial class SettingReaders
     /// <summary>A JSON object with a place for the notice's words inside one of its strings.</summary>
     public static Parsed<string> Template(string text)
     {
-        string[] places = ["title", "text", "priority", "link", "key"];
         var used = Place().Matches(text).Select(match => match.Groups[1].Value).ToList();
         if (text.Length > 4000)
         {
             return new(false, null);
         }
 
-        if (used.FirstOrDefault(place => !places.Contains(place)) is { } unknown)
+        if (used.FirstOrDefault(place => !RelayTemplate.Names.Contains(place)) is { } unknown)
         {
             return new(false, null, $"There is no place {{{unknown}}}.");
         }
@@ -166,6 +166,6 @@ internal static partial class SettingReaders
     public static Parsed<string> Token(string text) =>
         text.Length is >= 1 and <= 1000 && text.All(character => character is > ' ' and <= '~') ? new(true, text) : new(false, null);
 
-    [GeneratedRegex(@"\{([A-Za-z]+)\}")]
+    [GeneratedRegex(@"\{([A-Za-z-]+)\}")]
     private static partial Regex Place();
 }

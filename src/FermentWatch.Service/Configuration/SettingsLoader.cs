@@ -73,6 +73,8 @@ public static class SettingsLoader
         ValueList<Batch> batches = BatchReading.Read(values, topics, warnings);
         return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values))
         {
+            Outgoing = values.Get(OutgoingCatalog.Places),
+            BrokerNotices = values.Get(BrokerCatalog.Notices),
             Mail = MailReading.Read(values, directory, warnings),
         };
     }

@@ -19,6 +19,9 @@ internal static class AssetFiles
     /// <summary>Path below the root: <c>assets/look.css?v=1a2b3c4d</c>.</summary>
     public static string Address(string name) => $"assets/{name}?v={Files[name].Tag}";
 
+    /// <summary>The bytes of a file.</summary>
+    public static byte[] Content(string name) => Files[name].Content;
+
     public static void Map(IEndpointRouteBuilder routes) => routes.MapMethods("/assets/{name}", ["GET", "HEAD"], (string name, HttpContext context) =>
     {
         if (!Files.TryGetValue(name, out var asset))

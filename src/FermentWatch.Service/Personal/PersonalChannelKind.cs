@@ -14,8 +14,23 @@ public sealed record ChannelField(string Name, bool IsSecret, bool IsNeeded, Fun
 /// <summary>What the house has that a person's channel may need.</summary>
 /// <param name="Mail">The house's mail server; null when none is set up.</param>
 /// <param name="Relay">The house's relay, whose wording of notices others take over; null when none is set up.</param>
+/// <param name="Outgoing">Where requests may go.</param>
 /// <param name="Clock">For dates and waits.</param>
-public sealed record ChannelHouse(MailSettings? Mail, RelayChannel? Relay, TimeProvider Clock);
+public sealed record ChannelHouse(MailSettings? Mail, RelayChannel? Relay, OutgoingRules Outgoing, TimeProvider Clock)
+{
+    /// <summary>Who the house is to push services; made when it is first needed.</summary>
+    public Lazy<PushIdentity> Push { get; init; } = new(() => PushIdentity.Of(PushIdentity.NewKey()));
+
+    /// <summary>Where whoever sends pushes can be reached; null where the house has no https address.</summary>
+    public string? PushSubject { get; init; }
+
+    /// <summary>Where requests for a person may go: what this machine runs for itself is a maker's business alone.</summary>
+    public OutgoingRules OutgoingOf(Person owner)
+    {
+        ArgumentNullException.ThrowIfNull(owner);
+        return Outgoing with { ThisMachine = Outgoing.ThisMachine && owner.Role == Role.Maker };
+    }
+}
 
 /// <summary>A kind of channel that a person can set up. One file for each, one line in <see cref="PersonalChannelCatalog"/>, its texts.</summary>
 public abstract class PersonalChannelKind
@@ -44,5 +59,5 @@ public abstract class PersonalChannelKind
 public static class PersonalChannelCatalog
 {
     /// <summary>The kinds.</summary>
-    public static IReadOnlyList<PersonalChannelKind> All { get; } = [new RelayChannelKind(), new MailChannelKind()];
+    public static IReadOnlyList<PersonalChannelKind> All { get; } = [new RelayChannelKind(), new MailChannelKind(), new PushChannelKind(), new WebhookChannelKind()];
 }

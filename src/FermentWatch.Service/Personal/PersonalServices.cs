@@ -6,9 +6,9 @@ namespace FermentWatch.Service.Personal;
 /// <summary>Adds people's own channels to a host.</summary>
 internal static class PersonalServices
 {
-    public static void AddPersonal(this IServiceCollection services, ChannelHouse house)
+    public static void AddPersonal(this IServiceCollection services, Func<IServiceProvider, ChannelHouse> house)
     {
-        services.AddSingleton(provider => new WishBook(provider.GetRequiredService<Store>(), provider.GetRequiredService<IDataProtectionProvider>(), house));
+        services.AddSingleton(provider => new WishBook(provider.GetRequiredService<Store>(), provider.GetRequiredService<IDataProtectionProvider>(), house(provider)));
         services.AddSingleton<TestLimit>();
     }
 }

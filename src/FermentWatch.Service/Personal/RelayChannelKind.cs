@@ -27,9 +27,10 @@ public sealed class RelayChannelKind : PersonalChannelKind
         ArgumentNullException.ThrowIfNull(values);
         ArgumentNullException.ThrowIfNull(owner);
         ArgumentNullException.ThrowIfNull(house);
-        var plain = new RelaySettings { Url = AddressOf(values), BearerToken = values.GetValueOrDefault("token"), Channel = name, MayBeHere = owner.Role == Role.Maker };
+        var plain = new RelaySettings { Url = AddressOf(values), BearerToken = values.GetValueOrDefault("token"), Channel = name };
         return new RelayNotifier(
             plain with { Body = house.Relay?.Template ?? plain.Body, Priorities = house.Relay?.Priorities ?? plain.Priorities },
+            house.OutgoingOf(owner),
             house.Clock);
     }
 

@@ -2,10 +2,12 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;
+using FermentWatch.Service.Calendar;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.InOut;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Personal;
 
@@ -30,6 +32,11 @@ internal static class WishForms
             return await WishAsync(form, person, stop);
         }
 
+        if (form["do"] is "calendar" or "calendar-revoke")
+        {
+            return await CalendarAsync(form, person, stop);
+        }
+
         var (book, kind) = (form.Service<WishBook>(), PersonalChannelCatalog.All.FirstOrDefault(one => one.Id == form["kind"]));
         if (kind is null || !kind.IsOffered(book.House))
         {
@@ -44,6 +51,9 @@ internal static class WishForms
                 var wishes = book.Of(person) ?? New(form);
                 await book.KeepAsync(person, wishes with { Channels = wishes.Channels.Where(one => one.Key != kind.Id).ToDictionary() }, stop);
                 return FormHosting.Back(form, Path);
+            case "confirm":
+                await form.Service<ChannelTests>().ConfirmAsync(WishBook.ChannelOf(person, kind), stop);
+                return FormHosting.Back(form, $"{Path}#{kind.Id}");
             case "test" when !form.Service<TestLimit>().Admits(person):
                 var page = Again(form, person, new() { [kind.Id] = PersonalText.Of("test-slow") });
                 page.StatusCode = StatusCodes.Status429TooManyRequests;
@@ -54,6 +64,25 @@ internal static class WishForms
             default:
                 return FormHosting.Back(form, Path);
         }
+    }
+
+    /// <summary>The address is shown by the answer itself, this once; a second sending makes another.</summary>
+    private static async Task<IResult> CalendarAsync(SentForm form, Person person, CancellationToken stop)
+    {
+        var calendars = form.Service<CalendarBook>();
+        if (form["do"] == "calendar-revoke")
+        {
+            await calendars.RevokeAsync(person, stop);
+            return FormHosting.Back(form, Path + "#calendar");
+        }
+
+        var key = await calendars.MakeAsync(person, stop);
+        var request = form.Context.Request;
+        var root = NoticeLink.Root(form.Service<PreferenceBook>().Present.BaseUrl, isLoopbackOnly: false) ?? new Uri($"{request.Scheme}://{request.Host}{request.PathBase}/");
+        var page = FormHosting.Again<WishPage>(
+            form, new() { ["View"] = ViewOf(form.Context, person) with { CalendarMade = new Uri(root, $"calendar/{key}{CalendarHosting.Ending}").AbsoluteUri } });
+        page.StatusCode = StatusCodes.Status200OK;
+        return page;
     }
 
     private static async Task<IResult> WishAsync(SentForm form, Person person, CancellationToken stop)
@@ -146,7 +175,10 @@ internal static class WishForms
     {
         var services = context.RequestServices;
         var book = services.GetRequiredService<WishBook>();
-        return new WishView(person, book.Of(person) ?? New(context), book, services.GetRequiredService<ChannelTests>(), services.GetRequiredService<Store>().ReadOutbox(NewestNotices));
+        return new WishView(person, book.Of(person) ?? New(context), book, services.GetRequiredService<ChannelTests>(), services.GetRequiredService<Store>().ReadOutbox(NewestNotices))
+        {
+            HasCalendar = services.GetRequiredService<CalendarBook>().Has(person),
+        };
     }
 
     private static Microsoft.AspNetCore.Http.HttpResults.RazorComponentResult<WishPage> Again(SentForm form, Person person, Dictionary<string, string> faults)
@@ -171,6 +203,12 @@ public sealed record WishView(Person Person, NoticeWishes Wishes, WishBook Book,
 
     /// <summary>What is wrong, by field.</summary>
     public IReadOnlyDictionary<string, string> Faults { get; init; } = new Dictionary<string, string>();
+
+    /// <summary>Whether the person's calendar has an address.</summary>
+    public bool HasCalendar { get; init; }
+
+    /// <summary>The calendar's address, just made; null otherwise.</summary>
+    public string? CalendarMade { get; init; }
 
     /// <summary>What was done.</summary>
     public string Done { get; init; } = "";

@@ -1,3 +1,6 @@
+using System.Net;
+using System.Security.Cryptography;
+using System.Text;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
@@ -11,6 +14,10 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 {
     // A page waits for the answer: long enough for a slow broker, short enough for a reader.
     private static readonly TimeSpan TrialStep = TimeSpan.FromSeconds(5);
+
+    // By which we come in at our own broker: new with each start, known to nobody else.
+    private readonly string _ownName = "fermentwatch-notices-" + RandomNumberGenerator.GetHexString(16, lowercase: true);
+    private readonly string _ownPassword = RandomNumberGenerator.GetHexString(32);
 
     private readonly BrokerChoice _choice;
     private readonly Store _store;
@@ -52,6 +59,18 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
 
     /// <summary>How to reach the external broker a second time, beside the session that is kept; null in embedded mode.</summary>
     public ExternalBrokerOptions? Beside => _open?.Beside;
+
+    /// <summary>How to reach the broker of now a second time, to publish notices; null while it is not up.</summary>
+    public ExternalBrokerOptions? ForNotices => _open is not { IsUp: true } open ? null
+        : open.Beside is { } beside ? beside with { ClientId = beside.ClientId + "-notices" }
+        : new ExternalBrokerOptions
+        {
+            Host = (open.Settings.Embedded.Address is var address && (address.Equals(IPAddress.Any) || address.Equals(IPAddress.IPv6Any)) ? IPAddress.Loopback : address).ToString(),
+            Port = open.Settings.Embedded.Port,
+            ClientId = _ownName,
+            UserName = _ownName,
+            Password = _ownPassword,
+        };
 
     /// <summary>Opens the embedded broker's port, or begins to connect.</summary>
     /// <exception cref="BrokerStartException">The port cannot be used.</exception>
@@ -142,7 +161,13 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
             Port = settings.Port,
             Certificate = settings.Certificate,
             TlsPort = settings.TlsPort,
-            Admission = _access.Admission,
+            Admission = _access.Admission with
+            {
+                Admits = (user, password) => user == _ownName
+                    ? CryptographicOperations.FixedTimeEquals(password ?? [], Encoding.UTF8.GetBytes(_ownPassword))
+                    : _access.Admission.Admits(user, password),
+                MayPublish = (user, topic) => user == _ownName || _access.Admission.MayPublish(user, topic),
+            },
         };
         return new EmbeddedBroker(options, _interest, RecordAsync, _store.ConfirmAcknowledgedAsync, _clock, _logger);
     }

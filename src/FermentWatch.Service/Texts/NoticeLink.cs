@@ -17,14 +17,11 @@ public static class NoticeLink
     /// <param name="isLoopbackOnly">Whether the page listens on this machine only.</param>
     public static Uri? ToAlerts(Uri? address, bool isLoopbackOnly) => To("alerts", address, isLoopbackOnly);
 
-    private static Uri? To(string path, Uri? address, bool isLoopbackOnly)
-    {
-        if (address is null || isLoopbackOnly || address.IsLoopback)
-        {
-            return null;
-        }
+    /// <summary>The root of the pages as a phone can open it, ending with a slash; null as for a batch.</summary>
+    public static Uri? Root(Uri? address, bool isLoopbackOnly) => address is null || isLoopbackOnly || address.IsLoopback
+        ? null
+        : new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri;
 
-        var root = new UriBuilder(address) { Query = "", Fragment = "", Path = address.AbsolutePath.TrimEnd('/') + "/" }.Uri;
-        return new Uri(root, path);
-    }
+    private static Uri? To(string path, Uri? address, bool isLoopbackOnly) =>
+        Root(address, isLoopbackOnly) is { } root ? new Uri(root, path) : null;
 }

@@ -21,6 +21,7 @@ public sealed class RoleMatrixTests
         ["/sign-in"] = null,
         ["/sign-out"] = null,
         ["/invitation/{code}"] = null,
+        ["/act/{token}"] = null,
         ["/api/v1/readings"] = null,
         ["/account"] = Role.Viewer,
         ["/account/notices"] = Role.Viewer,
@@ -86,7 +87,7 @@ public sealed class RoleMatrixTests
         foreach (var (route, lowest) in Lowest)
         {
             var path = route.Replace("{entry:long}", "1", StringComparison.Ordinal).Replace("{id}", "sloe", StringComparison.Ordinal)
-                .Replace("{name}", "float", StringComparison.Ordinal).Replace("{key}", "a", StringComparison.Ordinal).Replace("{code}", "a", StringComparison.Ordinal);
+                .Replace("{name}", "float", StringComparison.Ordinal).Replace("{key}", "a", StringComparison.Ordinal).Replace("{code}", "a", StringComparison.Ordinal).Replace("{token}", "a", StringComparison.Ordinal);
             foreach (var (role, visitor) in everybody)
             {
                 using var answer = await visitor.Client.PostAsync(path[1..], new StringContent(""), TestContext.Current.CancellationToken);

@@ -45,6 +45,8 @@ internal sealed class RunningService : IAsyncDisposable
         {
             [nameof(Page)] = new JsonObject { ["Address"] = "http://127.0.0.1:0", ["Zone"] = "UTC" },
             [nameof(Broker)] = new JsonObject { ["Embedded"] = new JsonObject { ["Port"] = port } },
+            // Relays of the tests are on this machine.
+            ["Outgoing"] = new JsonObject { ["Networks"] = "this-machine" },
             ["Alerts"] = new JsonObject { ["QuietFrom"] = "00:00", ["QuietUntil"] = "00:00" },
         };
         configure(file);

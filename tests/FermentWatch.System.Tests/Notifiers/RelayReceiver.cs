@@ -24,11 +24,11 @@ public sealed class RelayReceiver : IAsyncDisposable
 
     public Uri Topic => new(_application.Urls.First() + "/hidden-topic-7341");
 
-    public static async Task<RelayReceiver> StartAsync(Func<HttpContext, int, Task> answer)
+    public static async Task<RelayReceiver> StartAsync(Func<HttpContext, int, Task> answer, int port = 0)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
-        builder.WebHost.ConfigureKestrel(options => options.Listen(IPAddress.Loopback, 0));
+        builder.WebHost.ConfigureKestrel(options => options.Listen(IPAddress.Loopback, port));
         builder.Services.Configure<KestrelServerOptions>(options => options.AddServerHeader = false);
         var receiver = new RelayReceiver(builder.Build());
         receiver._application.Run(async context =>

@@ -42,6 +42,25 @@ public sealed class RelayTemplateTests
         Assert.Equal(["t"], body.RootElement.EnumerateObject().Select(member => member.Name));
     }
 
+    [Fact]
+    public void ActsAndPicture_StandInTheirPlacesAndAreLeftOutWithoutThem()
+    {
+        const string Template = """{"buttons":[{"kind":"open","to":"{snooze}"},{"kind":"open","to":"{on-it}"}],"all":"{acts}","chart":"{picture}","t":"{title}"}""";
+        var full = Notice with
+        {
+            Acts = ValueList.Of(new NoticeAct("on-it", "On it", new Uri("https://cellar.example/act/a")), new NoticeAct("snooze", "Later", new Uri("https://cellar.example/act/b"))),
+            Picture = new NoticePicture(new byte[] { 1, 2, 3 }, "A curve"),
+        };
+        using var body = JsonDocument.Parse(RelayTemplate.Parse(Template).Fill(full, "1"));
+        Assert.Equal(["https://cellar.example/act/b", "https://cellar.example/act/a"], body.RootElement.GetProperty("buttons").EnumerateArray().Select(one => one.GetProperty("to").GetString()));
+        Assert.Equal(["on-it", "snooze"], body.RootElement.GetProperty("all").EnumerateArray().Select(one => one.GetProperty("act").GetString()));
+        Assert.Equal("AQID", body.RootElement.GetProperty("chart").GetString());
+
+        using var bare = Fill(Template, "1");
+        Assert.Equal(0, bare.RootElement.GetProperty("buttons").GetArrayLength());
+        Assert.Equal(["buttons", "t"], bare.RootElement.EnumerateObject().Select(member => member.Name));
+    }
+
     [Theory]
     [InlineData("[]", "object")]
     [InlineData("{\"a\":", "line 1")]
@@ -56,7 +75,7 @@ public sealed class RelayTemplateTests
     public void Default_HasEveryPlaceholder()
     {
         Assert.Null(RelayTemplate.FaultOf(RelayTemplate.Default));
-        Assert.All(["{title}", "{text}", "{priority}", "{link}", "{key}"], placeholder => Assert.Contains(placeholder, RelayTemplate.Default, StringComparison.Ordinal));
+        Assert.All(["{title}", "{text}", "{priority}", "{link}", "{key}", "{acts}", "{picture}"], placeholder => Assert.Contains(placeholder, RelayTemplate.Default, StringComparison.Ordinal));
     }
 
     [Fact]

@@ -1,7 +1,6 @@
 using System.Net;
 using System.Text;
 using System.Text.Json.Nodes;
-using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Service.Personal;
 using FermentWatch.System.Tests.Access;
 using FermentWatch.System.Tests.EndToEnd;
@@ -41,7 +40,7 @@ public sealed class OwnChannelTests
     [Theory]
     [InlineData(403, "A notice would be given up")]
     [InlineData(429, "A notice would be tried again")]
-    [InlineData(302, "A notice would be given up")]
+    [InlineData(302, "A notice would be tried again")]
     public async Task RelayThatRefuses_ThePageSaysWhatItAnswered(int status, string consequence)
     {
         await using var relay = await RelayReceiver.AnsweringAsync(status);
@@ -83,10 +82,10 @@ public sealed class OwnChannelTests
         var secrets = new List<string>();
         foreach (var kind in PersonalChannelCatalog.All)
         {
-            var fields = kind.Fields.Select(field => ($"{kind.Id}-{field.Name}", field.Name == "address" ? kind.Id == "mail" ? "ada-4711@example.org" : "http://127.0.0.1:9/quiet-4711" : $"secret-{field.Name}-4711"));
+            var fields = kind.Fields.Select(field => ($"{kind.Id}-{field.Name}", ValueOf(kind, field)));
             using var kept = await maker.SendAsync(Page, Page, [("do", "channel"), ("kind", kind.Id), .. fields]);
             Assert.Equal(HttpStatusCode.Redirect, kept.StatusCode);
-            secrets.AddRange(kind.Fields.Where(field => field.IsSecret).Select(field => field.Name == "address" ? "quiet-4711" : $"secret-{field.Name}-4711"));
+            secrets.AddRange(kind.Fields.Where(field => field.IsSecret).Select(field => field.Name == "address" ? "quiet-4711" : ValueOf(kind, field)));
             using var sent = await maker.SendAsync(Page, Page, ("do", "test"), ("kind", kind.Id));
             using var wrong = await maker.SendAsync(Page, Page, [("do", "channel"), ("kind", kind.Id), .. kind.Fields.Select(field => ($"{kind.Id}-{field.Name}", "wrong 4711 \u0007"))]);
             Assert.Equal(HttpStatusCode.UnprocessableEntity, wrong.StatusCode);
@@ -102,6 +101,8 @@ public sealed class OwnChannelTests
         }
 
         seen.Append(Encoding.Latin1.GetString(await maker.Client.GetByteArrayAsync("export.zip", Stop)));
+        // The file of the export goes when its answer is closed.
+        await Eventually.TrueAsync(() => Directory.GetFiles(Path.Combine(service.Folder, "exports")).Length == 0, "the export's file stays");
         foreach (var file in Directory.EnumerateFiles(service.Folder, "*", SearchOption.AllDirectories).Where(file => !file.EndsWith(".lock", StringComparison.Ordinal)))
         {
             await using var stream = new FileStream(file, FileMode.Open, FileAccess.Read, FileShare.ReadWrite | FileShare.Delete);
@@ -150,22 +151,6 @@ public sealed class OwnChannelTests
         Assert.Empty(relay.Requests);
     }
 
-    // RFC 6890: loopback, link-local, unspecified; RFC 1918 and documentation ranges are where relays may be.
-    [Theory]
-    [InlineData("127.8.8.8", true)]
-    [InlineData("169.254.169.254", true)]
-    [InlineData("0.0.0.0", true)]
-    [InlineData("224.0.0.1", true)]
-    [InlineData("::1", true)]
-    [InlineData("::", true)]
-    [InlineData("fe80::1", true)]
-    [InlineData("::ffff:127.0.0.1", true)]
-    [InlineData("192.168.1.7", false)]
-    [InlineData("203.0.113.5", false)]
-    [InlineData("2001:db8::5", false)]
-    public void AddressOfAListenersRelay_IsForbiddenOnThisMachineAndThisLink(string address, bool isForbidden) =>
-        Assert.Equal(isForbidden, OutgoingGuard.IsForbidden(IPAddress.Parse(address)));
-
     [Fact]
     public async Task SixthTestInAMinute_IsNotSent()
     {
@@ -187,7 +172,7 @@ public sealed class OwnChannelTests
     [Fact]
     public async Task DeliveryThatFails_IsLoggedWithoutTheAddress()
     {
-        await using var service = new ServiceProcess("{}", "--broker-port", $"{FreePort.Take()}");
+        await using var service = new ServiceProcess("{\"Outgoing\":{\"Networks\":\"this-machine\"}}", "--broker-port", $"{FreePort.Take()}");
         service.Start();
         await service.ComesUpAsync();
         await Eventually.TrueAsync(() => service.Output.Contains("set-up code is", StringComparison.Ordinal), () => service.Output);
@@ -202,6 +187,16 @@ public sealed class OwnChannelTests
         Assert.DoesNotContain("quiet-4711", service.Output, StringComparison.Ordinal);
         Assert.DoesNotContain(Token, service.Output, StringComparison.Ordinal);
     }
+
+    private static string ValueOf(PersonalChannelKind kind, ChannelField field) => (kind.Id, field.Name) switch
+    {
+        ("mail", "address") => "ada-4711@example.org",
+        (_, "address") => "http://127.0.0.1:9/quiet-4711",
+        // [RFC8291] appendix A: a point of the curve, and a secret of 16 bytes.
+        ("push", "key") => "BCVxsr7N_eNgVRqvHtD0zTZsEc6-VV-JvLexhqUzORcxaOzi6-AYWXvTBHm4bjyPjs7Vd8pZGH6SRpkNtoIAiw4",
+        ("push", "secret") => "BTBZMqHH6r4Tts7J_aSIgg",
+        var (_, name) => $"secret-{name}-4711",
+    };
 
     private static JsonObject MailAt(int port) => new()
     {

@@ -1,6 +1,8 @@
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Pipeline;
@@ -16,8 +18,44 @@ public static class ActHosting
     /// <summary>In the address of the list of alerts: what somebody wanted to act on was over.</summary>
     public const string OverMark = "over";
 
-    /// <summary>Puts the form under the root of the pages.</summary>
-    public static void MapActs(this WebApplication app) => app.MapForm("/" + Path, ActAsync);
+    /// <summary>Route of the links in notices.</summary>
+    public const string LinkRoute = "/" + ActLinks.Path + "{token}";
+
+    /// <summary>Puts the forms under the root of the pages.</summary>
+    public static void MapActs(this WebApplication app)
+    {
+        app.MapForm("/" + Path, ActAsync);
+        app.MapMethods(LinkRoute, ["GET", "HEAD"], ShowLinkAsync);
+        app.MapForm(LinkRoute, FollowLinkAsync);
+    }
+
+    /// <summary>Looks at what the link would say: changes nothing, whoever opens it, such as a mail program that looks ahead.</summary>
+    private static Task ShowLinkAsync(HttpContext context, string token)
+    {
+        var (store, board) = (context.RequestServices.GetRequiredService<Store>(), context.RequestServices.GetRequiredService<Board>());
+        var link = context.RequestServices.GetRequiredService<ActLinks>().Read(token);
+        var standing = link is null ? null : store.ReadThread(link.Thread).FirstOrDefault(one => one.Alert.Standing is AlertStanding.Raised);
+        return AccessAnswers.Page<ActLinkPage>(context, link is null ? StatusCodes.Status404NotFound : StatusCodes.Status200OK, new()
+        {
+            ["Link"] = link,
+            ["Standing"] = standing,
+            ["Batch"] = standing is null ? "" : board.State.Snapshot.Find(standing.Batch.Value)?.View.Batch.Name ?? standing.Batch.Value,
+            ["IsUsed"] = link is not null && store.IsLinkUsed(link.Id),
+        });
+    }
+
+    private static async Task<IResult> FollowLinkAsync(SentForm form, CancellationToken cancellationToken)
+    {
+        var token = form.Context.Request.RouteValues["token"]?.ToString() ?? "";
+        if (form.Service<ActLinks>().Read(token) is { } link)
+        {
+            var at = ReceivedAt.From(form.Service<TimeProvider>().GetUtcNow());
+            var (_, batches) = await form.Service<Store>().ActByLinkAsync(link.Thread, link.Act, link.Id, link.Ends, at, cancellationToken);
+            form.Service<PipelineSignals>().Touch(batches);
+        }
+
+        return FormHosting.Back(form, ActLinks.Path + Uri.EscapeDataString(token));
+    }
 
     private static async Task<IResult> ActAsync(SentForm form, CancellationToken cancellationToken)
     {

@@ -18,7 +18,21 @@ internal static class ChannelWords
         {
             DeliveryResult.TryAgain again => InOutText.Of("channel-test-again", at, Why(again.Because, test.At, reader)),
             DeliveryResult.Refused refused => InOutText.Of("channel-test-refused", at, Why(refused.Because, test.At, reader)),
+            DeliveryResult.Delivered { Remark: { } remark } => InOutText.Of("channel-test-but", at, Why(remark, test.At, reader)),
             _ => InOutText.Of("channel-test-ok", at),
+        };
+    }
+
+    /// <summary>A line of the log: when, how often tried, and what became of it.</summary>
+    public static string Line(OutboxRow row, Reader reader)
+    {
+        var at = reader.Moment((row.FinishedAt ?? row.CreatedAt).ToDateTimeOffset());
+        return row.State switch
+        {
+            OutboxState.Sent => InOutText.Of("log-sent", at, row.Key, row.Attempts),
+            OutboxState.GivenUp => InOutText.Of("log-given-up", at, row.Key, row.Attempts, Fault(row, reader)),
+            OutboxState.Overtaken => InOutText.Of("log-overtaken", at, row.Key),
+            _ => InOutText.Of("log-waiting", at, row.Key, row.Attempts, Fault(row, reader)),
         };
     }
 
@@ -31,7 +45,7 @@ internal static class ChannelWords
         }
 
         var created = reader.Moment(row.CreatedAt.ToDateTimeOffset());
-        var fault = row.LastError is { } code && NoticeText.Knows(code) ? NoticeText.Of(Reason.Of(code, Blanks(code)), reader, row.CreatedAt) : row.LastError ?? "";
+        var fault = Fault(row, reader);
         return row.State switch
         {
             OutboxState.Sent => InOutText.Of("channel-last-sent", reader.Moment((row.FinishedAt ?? row.CreatedAt).ToDateTimeOffset())),
@@ -40,6 +54,9 @@ internal static class ChannelWords
             _ => InOutText.Of("channel-last-waiting", created, row.Attempts + 1, fault),
         };
     }
+
+    private static string Fault(OutboxRow row, Reader reader) =>
+        row.LastError is { } code && NoticeText.Knows(code) ? NoticeText.Of(Reason.Of(code, Blanks(code)), reader, row.CreatedAt) : row.LastError ?? "";
 
     // The outbox keeps the code alone: its numbers are gone.
     private static ReasonValue[] Blanks(string code) => code.Length == 0 ? [] : [new ReasonValue.Name("…"), new ReasonValue.Name("…")];

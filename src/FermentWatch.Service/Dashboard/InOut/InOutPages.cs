@@ -28,7 +28,8 @@ internal static class InOutPages
             ["Outbox"] = context.RequestServices.GetRequiredService<Store>().ReadOutbox(NewestNotices),
         }).ExecuteAsync(context));
         app.MapForm("/channels", async (form, cancellationToken) =>
-            await form.Service<ChannelTests>().SendAsync(form["channel"], cancellationToken) ? FormHosting.Back(form, "channels") : Results.NotFound());
+            await (form["do"] == "confirm" ? form.Service<ChannelTests>().ConfirmAsync(form["channel"], cancellationToken) : form.Service<ChannelTests>().SendAsync(form["channel"], cancellationToken)) ? FormHosting.Back(form, "channels") : Results.NotFound());
+        app.MapMethods("/channels/gallery", ["GET", "HEAD"], context => Page<GalleryPage>(context, []).ExecuteAsync(context));
         app.MapMethods("/batch/{id}/label", ["GET", "HEAD"], IResult (string id, HttpContext context) => Entry(context, id) is { } entry
             ? Page<LabelPage>(context, new() { ["Entry"] = entry, ["Address"] = WorkAddress(context.RequestServices.GetRequiredService<PreferenceBook>().Present.BaseUrl, id) })
             : Missing(context));

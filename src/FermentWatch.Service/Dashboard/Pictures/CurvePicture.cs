@@ -8,8 +8,6 @@ namespace FermentWatch.Service.Dashboard.Pictures;
 /// <summary>The picture of a batch: what was measured, falling, twenty ways on, and when each ends.</summary>
 internal sealed class CurvePicture
 {
-    private const double DotRoom = 50;
-
     private readonly BatchView _view;
     private readonly Reader _reader;
     private readonly PictureBox _box;
@@ -17,13 +15,12 @@ internal sealed class CurvePicture
     private readonly CurveWindow _window;
     private readonly TimeAxis _time;
     private readonly Axis _height;
-    private readonly SvgWriter _svg = new();
+    private readonly PictureWriter _svg;
     private readonly string _id;
 
-    private CurvePicture(BatchView view, Reader reader, PictureRequest request)
+    private CurvePicture(BatchView view, Reader reader, PictureRequest request, PictureBox box, PictureWriter on)
     {
-        (_view, _reader) = (view, reader);
-        _box = PictureBox.Of(request.Width);
+        (_view, _reader, _box, _svg) = (view, reader, box, on);
         _scale = CurveScale.For(view, request.Kind, reader);
         _window = CurveWindow.Of(view, _scale, request);
         _time = new TimeAxis(_window.From, _window.Until, _box.Edge, _box.Right);
@@ -32,13 +29,28 @@ internal sealed class CurvePicture
     }
 
     /// <summary>The SVG element, or null while there is nothing to draw.</summary>
-    public static string? Draw(BatchView view, Reader reader, PictureRequest request) =>
-        view.Gravity.Count == 0 ? null : new CurvePicture(view, reader, request).Write();
+    public static string? Draw(BatchView view, Reader reader, PictureRequest request)
+    {
+        var svg = new SvgWriter();
+        return DrawOn(svg, view, reader, request, PictureBox.Of(request.Width)) ? svg.Close() : null;
+    }
 
-    private string Write()
+    /// <summary>Draws on anything; false while there is nothing to draw.</summary>
+    public static bool DrawOn(PictureWriter on, BatchView view, Reader reader, PictureRequest request, PictureBox box)
+    {
+        if (view.Gravity.Count == 0)
+        {
+            return false;
+        }
+
+        new CurvePicture(view, reader, request, box, on).Write();
+        return true;
+    }
+
+    private void Write()
     {
         var futures = CurveWindow.FuturesOf(_view);
-        var dots = DotStack.Of([.. futures.Select(future => future.Finish).Where(_time.Shows).Select(_time.At)], _box.DotRadius, DotRoom);
+        var dots = DotStack.Of([.. futures.Select(future => future.Finish).Where(_time.Shows).Select(_time.At)], _box.DotRadius, _box.DotRoom);
         var withOdds = dots.Offsets.Count > 0;
         var bottom = _box.Base + (withOdds ? Math.Max(24, dots.Height + 5) : 26);
         var (title, finding) = CurveWords.Of(_view, _reader, _scale, _window);
@@ -73,8 +85,6 @@ internal sealed class CurvePicture
         {
             WriteBracket(forecast, bottom);
         }
-
-        return _svg.Close();
     }
 
     private static (double From, double To)? Taken(DotStack dots) =>

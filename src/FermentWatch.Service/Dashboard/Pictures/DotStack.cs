@@ -19,7 +19,7 @@ internal sealed record DotStack(IReadOnlyList<Spot> Offsets, double Radius, int 
         }
     }
 
-    public void WriteBelow(SvgWriter svg, double line)
+    public void WriteBelow(PictureWriter svg, double line)
     {
         foreach (var dot in Offsets)
         {
@@ -27,7 +27,7 @@ internal sealed record DotStack(IReadOnlyList<Spot> Offsets, double Radius, int 
         }
     }
 
-    public void WriteAbove(SvgWriter svg, double line)
+    public void WriteAbove(PictureWriter svg, double line)
     {
         foreach (var dot in Offsets)
         {

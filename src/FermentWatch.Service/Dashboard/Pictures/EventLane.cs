@@ -39,7 +39,7 @@ internal static class EventLane
         return [.. groups.Select((group, i) => new Mark(LabelOf(group.First, group.Last), group.X, shown[i]))];
     }
 
-    public static void Write(SvgWriter svg, IReadOnlyList<Mark> marks, double top)
+    public static void Write(PictureWriter svg, IReadOnlyList<Mark> marks, double top)
     {
         foreach (var mark in marks)
         {

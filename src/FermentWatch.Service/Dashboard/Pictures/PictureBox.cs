@@ -1,6 +1,6 @@
 namespace FermentWatch.Service.Dashboard.Pictures;
 
-/// <summary>Measures of one of the two view boxes. Text is 14 units high in both: 12.5 px where a phone shows 340 units on 304 px.</summary>
+/// <summary>Measures of one of the view boxes. Text is 14 units high in all: 12.5 px where a phone shows 340 units on 304 px.</summary>
 /// <param name="CssClass">Class by which the style sheet shows one of the two.</param>
 /// <param name="Width">Width of the view box.</param>
 /// <param name="Edge">Left and right margin.</param>
@@ -26,6 +26,15 @@ internal sealed record PictureBox(
     public static PictureBox Phone { get; } = new("phone", 340, 4, 52, 258, 17, 4.4, 1.3, 0.6, 330);
 
     public static PictureBox Wide { get; } = new("wide", 700, 8, 56, 320, 24, 6.4, 1.7, 0.7, 680);
+
+    /// <summary>480 x 240 pixels of a notice, whole with odds below the curve.</summary>
+    public static PictureBox Notice { get; } = new("notice", 480, 6, 44, 168, 20, 5, 1.4, 0.6, 470) { DotRoom = 30 };
+
+    /// <summary>The same without odds: the curve gets their room.</summary>
+    public static PictureBox NoticeWithoutOdds { get; } = Notice with { Base = 212 };
+
+    /// <summary>Room for chance dots below the zero line.</summary>
+    public double DotRoom { get; init; } = 50;
 
     public double Right => Width - Edge;
 

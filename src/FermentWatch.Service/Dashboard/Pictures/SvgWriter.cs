@@ -5,7 +5,7 @@ using FermentWatch.Service.Dashboard.Words;
 namespace FermentWatch.Service.Dashboard.Pictures;
 
 /// <summary>Writes SVG elements. Classes come from the style sheet, numbers get one decimal, every text is encoded.</summary>
-internal sealed class SvgWriter
+internal sealed class SvgWriter : PictureWriter
 {
     private readonly StringBuilder _out = new();
 
@@ -24,41 +24,41 @@ internal sealed class SvgWriter
         return data.ToString();
     }
 
-    /// <summary>Opens the picture with its name and finding in words. It ends at <paramref name="height"/>, and begins at <paramref name="top"/>.</summary>
-    public SvgWriter Open(string id, string widthClass, double width, double height, string title, string description, double top = 0)
+    /// <inheritdoc/>
+    public override SvgWriter Open(string id, string widthClass, double width, double height, string title, string description, double top = 0)
     {
         _out.Append(CultureInfo.InvariantCulture, $"<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"{widthClass}\" viewBox=\"0 {Number(top)} {Number(width)} {Number(height - top)}\" role=\"img\" aria-labelledby=\"{id}t {id}d\">")
             .Append(CultureInfo.InvariantCulture, $"<title id=\"{id}t\">{PageText.Encode(title)}</title><desc id=\"{id}d\">{PageText.Encode(description)}</desc>");
         return this;
     }
 
-    public SvgWriter Path(string cssClass, string data)
+    public override SvgWriter Path(string cssClass, string data)
     {
         _out.Append(CultureInfo.InvariantCulture, $"<path class=\"{cssClass}\" d=\"{data}\"/>");
         return this;
     }
 
-    public SvgWriter Circle(string cssClass, Spot center, double radius)
+    public override SvgWriter Circle(string cssClass, Spot center, double radius)
     {
         _out.Append(CultureInfo.InvariantCulture, $"<circle class=\"{cssClass}\" cx=\"{Number(center.X)}\" cy=\"{Number(center.Y)}\" r=\"{Number(radius)}\"/>");
         return this;
     }
 
-    public SvgWriter Text(string cssClass, double x, double y, string text, Anchor anchor = Anchor.Start)
+    public override SvgWriter Text(string cssClass, double x, double y, string text, Anchor anchor = Anchor.Start)
     {
         var align = anchor switch { Anchor.Middle => " text-anchor=\"middle\"", Anchor.End => " text-anchor=\"end\"", _ => "" };
         _out.Append(CultureInfo.InvariantCulture, $"<text class=\"{cssClass}\" x=\"{Number(x)}\" y=\"{Number(y)}\"{align}>{PageText.Encode(text)}</text>");
         return this;
     }
 
-    /// <summary>What follows is cut at the rectangle, until <see cref="EndGroup"/>.</summary>
-    public SvgWriter ClipTo(string id, double left, double top, double right, double bottom)
+    /// <inheritdoc/>
+    public override SvgWriter ClipTo(string id, double left, double top, double right, double bottom)
     {
         _out.Append(CultureInfo.InvariantCulture, $"<clipPath id=\"{id}\"><rect x=\"{Number(left)}\" y=\"{Number(top)}\" width=\"{Number(right - left)}\" height=\"{Number(bottom - top)}\"/></clipPath><g clip-path=\"url(#{id})\">");
         return this;
     }
 
-    public SvgWriter EndGroup()
+    public override SvgWriter EndGroup()
     {
         _out.Append("</g>");
         return this;

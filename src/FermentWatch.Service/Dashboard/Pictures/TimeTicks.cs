@@ -57,7 +57,7 @@ internal static class TimeTicks
     }
 
     /// <summary>Writes ticks below a line; those whose words would run into anything between two places are left out.</summary>
-    public static void Write(SvgWriter svg, IEnumerable<TimeTick> ticks, double lineY, double textY, double left, double right, (double From, double To)? taken = null)
+    public static void Write(PictureWriter svg, IEnumerable<TimeTick> ticks, double lineY, double textY, double left, double right, (double From, double To)? taken = null)
     {
         var free = double.MinValue;
         foreach (var tick in ticks)
