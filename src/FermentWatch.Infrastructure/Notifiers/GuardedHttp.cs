@@ -12,7 +12,7 @@ namespace FermentWatch.Infrastructure.Notifiers;
 /// cookie, reads no answer beyond its head.
 /// </summary>
 /// <remarks>Its reasons begin with the channel's word: WORD-slow, -certificate, -unreachable, -redirects, -busy, -failing, -forbids, -refuses; each needs its text.</remarks>
-internal sealed class GuardedHttp : IDisposable
+public sealed class GuardedHttp : IDisposable
 {
     // What of an answer's body is taken off the wire, unread, to keep the connection for the next notice.
     private const int LongestAnswerBytes = 64 * 1024;

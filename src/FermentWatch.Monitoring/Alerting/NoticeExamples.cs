@@ -76,6 +76,14 @@ public static class NoticeExamples
             One("sensor-silent", Cleared, "sensor-heard-again", Warning, "probe", Sensor),
             One("sensor-implausible", Raised, "sensor-implausible-now", Warning, "probe", Sensor, new ReasonValue.Count(4), new ReasonValue.Count(10), then),
             One("sensor-implausible", Cleared, "sensor-plausible-again", Warning, "probe", Sensor, new ReasonValue.Count(10), then),
+            One("nutrient-due", Raised, "nutrient-ahead", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, then),
+            One("nutrient-due", Raised, "nutrient-reached", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, then),
+            One("nutrient-due", Raised, "nutrient-missed", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, then),
+            One("battery-low", Raised, "battery-runs-down", Action, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromDays(13.5))),
+            One("battery-low", Cleared, "battery-replaced", Action, "probe", Sensor),
+            One("step-found", Raised, "step-seen", Action, "step", new ReasonValue.Gravity(0.0214, IsDifference: true), then),
+            One("step-found", Raised, "sugar-seen", Action, "step", new ReasonValue.Gravity(0.0214, IsDifference: true), then),
+            One("forecast-moved", Raised, "forecast-moved-to", Severity.Info, "batch", then, then, Level, Level, Level),
         ];
     }
 

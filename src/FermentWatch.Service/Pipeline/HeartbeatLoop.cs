@@ -19,13 +19,15 @@ public sealed class Heartbeat(WatcherAddress? address)
 /// Gives a watcher outside of the house a sign of life every five minutes, as long as batches are really looked at: when this program, its
 /// machine or its network is gone, or when it only seems to run, the watcher misses it and tells.
 /// </summary>
-public sealed class HeartbeatLoop(Heartbeat heartbeat, Board board, TimeProvider clock, ILogger<HeartbeatLoop> logger) : SupervisedLoop(clock, logger)
+public sealed class HeartbeatLoop(Heartbeat heartbeat, Board board, OutgoingRules outgoing, TimeProvider clock, ILogger<HeartbeatLoop> logger) : SupervisedLoop(clock, logger)
 {
     /// <summary>Time between two signs.</summary>
     public static readonly TimeSpan Interval = TimeSpan.FromMinutes(5);
 
     // Looking at many batches may take long: then soon again.
     private static readonly TimeSpan SoonAgain = TimeSpan.FromSeconds(30);
+
+    private static readonly TimeSpan AnswerWithin = TimeSpan.FromSeconds(10);
 
     // Until then the first look at the batches is over.
     private static readonly TimeSpan First = TimeSpan.FromSeconds(5);
@@ -39,7 +41,7 @@ public sealed class HeartbeatLoop(Heartbeat heartbeat, Board board, TimeProvider
             return;
         }
 
-        using var client = WatcherClient.Create();
+        using var client = new GuardedHttp("watcher", outgoing, AnswerWithin, Clock);
         await Task.Delay(First, Clock, stoppingToken);
         while (true)
         {
@@ -57,22 +59,21 @@ public sealed class HeartbeatLoop(Heartbeat heartbeat, Board board, TimeProvider
         }
     }
 
-    private async Task BeatAsync(HttpClient client, WatcherAddress address, CancellationToken stoppingToken)
+    private async Task BeatAsync(GuardedHttp client, WatcherAddress address, CancellationToken stoppingToken)
     {
-        try
+        var result = await client.SendAsync(() => new HttpRequestMessage(HttpMethod.Get, address.Url), special: null, stoppingToken);
+        if (result is DeliveryResult.Delivered)
         {
-            using var answer = await client.GetAsync(address.Url, HttpCompletionOption.ResponseHeadersRead, stoppingToken);
-            if (answer.IsSuccessStatusCode)
-            {
-                heartbeat.TakenAt = Clock.GetUtcNow();
-                return;
-            }
+            heartbeat.TakenAt = Clock.GetUtcNow();
+            return;
+        }
 
-            Logger.LogWarning("The watcher at {Host} answers {Status}", address, (int)answer.StatusCode);
-        }
-        catch (Exception fault) when (fault is HttpRequestException || (fault is TaskCanceledException && !stoppingToken.IsCancellationRequested))
+        var because = result switch
         {
-            Logger.LogWarning("The watcher at {Host} cannot be reached", address);
-        }
+            DeliveryResult.TryAgain again => again.Because.Code,
+            DeliveryResult.Refused refused => refused.Because.Code,
+            _ => "",
+        };
+        Logger.LogWarning("The watcher at {Host} took no sign of life ({Reason})", address, because);
     }
 }
