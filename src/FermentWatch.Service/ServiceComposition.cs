@@ -1,3 +1,4 @@
+using FermentWatch.Infrastructure.Influx;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
@@ -65,6 +66,17 @@ public static class ServiceComposition
         services.AddPersonal(new ChannelHouse(settings.Mail, settings.Relay, TimeProvider.System));
         services.AddInOut(settings.DataDirectory);
         services.AddDashboard(DashboardOf(settings, identity));
+        if (settings.Influx is { } influx)
+        {
+            services.AddSingleton(_ => new InfluxTarget(influx, TimeProvider.System));
+            services.AddSingleton(provider => new InfluxCopier(store, provider.GetRequiredService<InfluxTarget>(), SettingWords.QuantityWord, clock));
+            services.AddHostedService<CopyLoop>();
+        }
+        else
+        {
+            services.AddHostedService<NoCopy>();
+        }
+
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
         services.AddHostedService<DeliveryLoop>();

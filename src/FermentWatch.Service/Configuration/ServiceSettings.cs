@@ -1,4 +1,5 @@
 using System.Net;
+using FermentWatch.Infrastructure.Influx;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Batches;
@@ -29,6 +30,9 @@ public sealed record ServiceSettings(
 {
     /// <summary>E-mail for notices, or null when none is set up.</summary>
     public MailSettings? Mail { get; init; }
+
+    /// <summary>Where the series are copied to, or null when nowhere.</summary>
+    public InfluxSettings? Influx { get; init; }
 }
 
 /// <summary>The pages.</summary>

@@ -74,6 +74,7 @@ public static class SettingsLoader
         return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values))
         {
             Mail = MailReading.Read(values, directory, warnings),
+            Influx = InfluxReading.Read(values, directory, warnings),
         };
     }
 
