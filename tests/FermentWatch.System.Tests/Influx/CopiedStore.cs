@@ -99,14 +99,16 @@ internal static class CopiedStore
 
     private static IReadOnlyList<ImportedReading> Row(int sensor, int minute)
     {
-        var at = At(minute / 60.0);
+        // Whole minutes: fractions of an hour are cut to the microsecond before.
+        var time = Start.AddMinutes(minute);
+        var (at, arrival) = (EventTime.From(time), ReceivedAt.From(time));
         var name = new SensorId($"float {sensor}");
         var gravity = Math.Round(1.090 - (minute * 0.00001) - (sensor * 0.0001), 5);
         var temperature = Math.Round(19 + Math.Sin(minute / 200.0), 3);
         return
         [
-            new(new DecodedField(name, QuantityKind.Gravity, MeasurementUnit.SpecificGravity, gravity, gravity, at), at, Arrival(minute / 60.0), true),
-            new(new DecodedField(name, QuantityKind.Temperature, MeasurementUnit.DegreesCelsius, temperature, temperature, at), at, Arrival(minute / 60.0), true),
+            new(new DecodedField(name, QuantityKind.Gravity, MeasurementUnit.SpecificGravity, gravity, gravity, at), at, arrival, true),
+            new(new DecodedField(name, QuantityKind.Temperature, MeasurementUnit.DegreesCelsius, temperature, temperature, at), at, arrival, true),
         ];
     }
 }
