@@ -158,7 +158,7 @@ internal sealed class BrokerConnection : IAsyncDisposable
             {
                 _echoed.TrySetResult();
             }
-            else if (!TopicInterest.IsEcho(publish.Topic))
+            else if (!TopicInterest.IsEcho(publish.Topic) && !StateTopics.IsState(publish.Topic))
             {
                 _unmapped.Note(publish.Topic, publish.Payload, at);
             }

@@ -50,7 +50,7 @@ public sealed class TopicInterest
     }
 
     /// <summary>True for a topic to record. A topic of our own is never one, however wide the filters are.</summary>
-    public bool IsMapped(string topic) => !IsEcho(topic) && _isMapped(topic);
+    public bool IsMapped(string topic) => !IsEcho(topic) && !StateTopics.IsState(topic) && _isMapped(topic);
 
     /// <summary>The topic on which a client sends itself a message to prove that its subscriptions work.</summary>
     internal static string EchoOf(string clientId) => $"{OwnRoot}/{clientId}/{EchoLevel}";

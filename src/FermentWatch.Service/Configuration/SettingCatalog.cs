@@ -74,5 +74,12 @@ public static class SettingCatalog
         NoticeCatalog.SilentGravityIntervals,
         NoticeCatalog.SilentGravityHours,
         NoticeCatalog.InboxDays,
-        NoticeCatalog.InboxMegabytes);
+        NoticeCatalog.InboxMegabytes,
+        CareCatalog.BackupFolder,
+        CareCatalog.BackupHours,
+        CareCatalog.BackupKeep,
+        CareCatalog.MetricsToken,
+        CareCatalog.MetricsTokenFile,
+        CareCatalog.StatesSite,
+        CareCatalog.LogAsJson);
 }

@@ -19,7 +19,7 @@ internal static class SettingWords
         ("vessel-mass", QuantityKind.VesselMass));
 
     /// <summary>The word of a quantity, in lower case.</summary>
-    public static string QuantityWord(QuantityKind quantity) => Quantities.First(pair => pair.Value == quantity).Key.ToLowerInvariant();
+    public static string QuantityWord(QuantityKind quantity) => Of(quantity).ToLowerInvariant();
 
     /// <summary>The first word of a unit is the one that is shown.</summary>
     public static IReadOnlyDictionary<string, MeasurementUnit> Units { get; } = Words(

@@ -19,6 +19,8 @@ public static class SettingsEntries
         new("messages", "nav-messages", "settings-messages"),
         new("channels", "settings-channels-name", "settings-channels"),
         new("import", "settings-import-name", "settings-import"),
+        new("care", "settings-care-name", "settings-care"),
+        new("api", "settings-api-name", "settings-api"),
         new("export.zip", "settings-export-name", "settings-export"),
         new("connect", "settings-connect-name", "settings-connect"),
         new("devices", "settings-devices-name", "settings-devices"),
