@@ -16,7 +16,7 @@ public sealed class InfluxTarget : IDisposable
     private readonly InfluxSettings _settings;
     private readonly HttpClient _http;
     private readonly InfluxDBClient _client;
-    private readonly IWriteApiAsync _write;
+    private readonly WriteApiAsync _write;
     private readonly ResiliencePipeline<WriteOutcome> _tries;
 
     /// <summary>Builds a target. Nothing is sent yet.</summary>

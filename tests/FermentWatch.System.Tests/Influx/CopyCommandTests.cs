@@ -4,7 +4,6 @@ using FermentWatch.Service.Commands;
 using FermentWatch.Service.Configuration;
 using FermentWatch.System.Tests.EndToEnd;
 using FermentWatch.System.Tests.Mqtt;
-using FermentWatch.System.Tests.Storage;
 using Xunit;
 using static FermentWatch.System.Tests.Storage.StoreOnDisk;
 

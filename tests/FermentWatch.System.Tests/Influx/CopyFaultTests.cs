@@ -1,7 +1,6 @@
 using FermentWatch.Infrastructure.Influx;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Pipeline;
-using FermentWatch.System.Tests.Storage;
 using Microsoft.Extensions.Logging;
 using Xunit;
 using static FermentWatch.System.Tests.Influx.CopiedStore;

@@ -1,7 +1,6 @@
 using FermentWatch.Infrastructure.Influx;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.System.Tests.Storage;
 using Xunit;
 using static FermentWatch.System.Tests.Influx.CopiedStore;
 using static FermentWatch.System.Tests.Storage.StoreOnDisk;

@@ -1,6 +1,4 @@
 using System.Diagnostics;
-using System.Net;
-using System.Net.Sockets;
 using System.Text;
 using FermentWatch.System.Tests.Mqtt;
 using Xunit;
