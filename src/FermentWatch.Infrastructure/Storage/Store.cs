@@ -118,7 +118,7 @@ public sealed partial class Store : IAsyncDisposable
             DirectoryLock.CreateDirectory(Path.Combine(options.DataDirectory, Backup.FolderName));
             DatabaseCopy.Make(options.DatabasePath, options.CopyBeforeUpgrade(schema));
         }
-        catch (Exception failure) when (failure is BackupException or IOException or UnauthorizedAccessException)
+        catch (Exception failure) when (failure is BackupException or DataDirectoryException or IOException or UnauthorizedAccessException)
         {
             throw new DataDirectoryException(
                 DataDirectoryProblem.NotWritable,
