@@ -9,7 +9,8 @@ export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 DOTNET_CLI_UI_LANGUAGE=en
 say() { printf '%s\n' "$*"; }
 
 # command -> Debian package
-need=(mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium fc-list:fontconfig aiosmtpd:python3-aiosmtpd)
+need=(mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium fc-list:fontconfig aiosmtpd:python3-aiosmtpd
+    influxd:influxdb victoria-metrics:victoria-metrics)
 has() { command -v "$1" >/dev/null 2>&1 || [ -x "/usr/sbin/$1" ]; }
 
 require_tools() {

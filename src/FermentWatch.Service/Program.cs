@@ -9,6 +9,8 @@ root.Subcommands.Add(DemoCommand.Build());
 root.Subcommands.Add(BacktestCommand.Build());
 root.Subcommands.Add(BackupCommand.BuildBackup());
 root.Subcommands.Add(BackupCommand.BuildRestore());
+root.Subcommands.Add(CopyCommand.Build());
+root.Subcommands.Add(DiagnosticsCommand.Build());
 root.Subcommands.Add(ImportCommand.Build());
 root.Subcommands.Add(ResetPasswordCommand.Build());
 root.Subcommands.Add(SettingsCommand.Build());

@@ -1,9 +1,11 @@
+using FermentWatch.Infrastructure.Influx;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;
 using FermentWatch.Service.Calendar;
+using FermentWatch.Service.Care;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard;
 using FermentWatch.Service.Dashboard.Help;
@@ -31,7 +33,10 @@ public static class ServiceComposition
         builder.WebHost.UseKestrelCore().UseUrls(settings.Page.Address.ToString());
         builder.WebHost.ConfigureKestrel(kestrel => kestrel.AddServerHeader = false);
         builder.Services.AddRoutingCore();
-        ConfigureLog(builder.Logging);
+        ConfigureLog(builder.Logging, settings.LogAsJson);
+        var recent = new RecentLog();
+        builder.Logging.AddProvider(recent);
+        builder.Services.AddSingleton(recent);
         var services = builder.Services;
         services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(5));
         services.AddSingleton(clock);
@@ -91,7 +96,26 @@ public static class ServiceComposition
         });
         services.AddCalendars();
         services.AddInOut(settings.DataDirectory);
+        // The demo's data is made anew at each start, and its clock is not that of its files.
+        services.AddCare(identity.IsDemo ? settings with { Backup = settings.Backup with { Every = TimeSpan.Zero } } : settings);
         services.AddDashboard(DashboardOf(settings, identity));
+        if (settings.Influx is { } influx)
+        {
+            services.AddSingleton(_ => new InfluxTarget(influx, TimeProvider.System));
+            services.AddSingleton(provider => new InfluxCopier(store, provider.GetRequiredService<InfluxTarget>(), SettingWords.QuantityWord, clock));
+            services.AddHostedService<CopyLoop>();
+        }
+        else
+        {
+            services.AddHostedService<NoCopy>();
+        }
+
+        if (settings.States is { } states)
+        {
+            services.AddSingleton(states);
+            services.AddHostedService<StateLoop>();
+        }
+
         // Stopped in reverse: the broker first, so that what is acknowledged still flows through.
         services.AddHostedService<HousekeepingLoop>();
         services.AddHostedService<DeliveryLoop>();
@@ -110,20 +134,33 @@ public static class ServiceComposition
         app.UseProxies(settings.Page);
         app.MapDashboard(AccessHosting.UseAccess);
         app.MapAccess();
+        app.MapCare();
         WishForms.Map(app);
         app.MapCalendars();
         PushWorker.Map(app);
         return app;
     }
 
-    private static void ConfigureLog(ILoggingBuilder log)
+    private static void ConfigureLog(ILoggingBuilder log, bool asJson)
     {
-        log.AddSimpleConsole(console =>
+        if (asJson)
         {
-            console.SingleLine = true;
-            console.UseUtcTimestamp = true;
-            console.TimestampFormat = "yyyy-MM-dd'T'HH:mm:ss'Z' ";
-        });
+            log.AddJsonConsole(console =>
+            {
+                console.UseUtcTimestamp = true;
+                console.TimestampFormat = "yyyy-MM-dd'T'HH:mm:ss.fff'Z'";
+            });
+        }
+        else
+        {
+            log.AddSimpleConsole(console =>
+            {
+                console.SingleLine = true;
+                console.UseUtcTimestamp = true;
+                console.TimestampFormat = "yyyy-MM-dd'T'HH:mm:ss'Z' ";
+            });
+        }
+
         log.SetMinimumLevel(LogLevel.Information);
         log.AddFilter("Microsoft", LogLevel.Warning);
         // It warns on every page with a form that it forbids caching, which the pages do themselves.

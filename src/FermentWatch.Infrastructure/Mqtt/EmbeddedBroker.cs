@@ -3,6 +3,7 @@ using System.Net;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
 using Microsoft.Extensions.Logging;
+using MQTTnet;
 using MQTTnet.Packets;
 using MQTTnet.Protocol;
 using MQTTnet.Server;
@@ -24,6 +25,9 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     private readonly MqttServer _server;
     private readonly BrokerDoor _door;
     private readonly RetainedCap _retained = new();
+
+    // Nobody can guess it, so that no device passes for us.
+    private readonly string _ownSender = "own-" + Guid.NewGuid().ToString("N");
     private readonly ConcurrentDictionary<CancellationToken, ConnectionLedger> _ledgers = new();
     private volatile IPEndPoint? _listening;
     private volatile Reason? _problem;
@@ -86,6 +90,19 @@ public sealed class EmbeddedBroker : IAsyncDisposable
 
     }
 
+    /// <summary>Tells a state of ours to whoever subscribed, and keeps it for whoever comes later.</summary>
+    public Task LeaveAsync(StateMessage message, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(message);
+        var told = new MqttApplicationMessageBuilder()
+            .WithTopic(message.Topic)
+            .WithPayload(message.Payload)
+            .WithRetainFlag()
+            .WithQualityOfServiceLevel(MqttQualityOfServiceLevel.AtLeastOnce)
+            .Build();
+        return _server.InjectApplicationMessage(new InjectedMqttApplicationMessage(told) { SenderClientId = _ownSender }, cancellationToken);
+    }
+
     /// <summary>Closes every connection and the port.</summary>
     public async Task StopAsync()
     {
@@ -129,6 +146,11 @@ public sealed class EmbeddedBroker : IAsyncDisposable
     private async Task OnPublishAsync(InterceptingPublishEventArgs args)
     {
         var message = args.ApplicationMessage;
+        if (args.ClientId == _ownSender)
+        {
+            return;
+        }
+
         if (_options.Admission is { } admission && !admission.MayPublish(args.UserName, message.Topic))
         {
             // Closed rather than answered alone: an MQTT 3.1.1 client would take an acknowledgement for a recorded reading.

@@ -62,6 +62,22 @@ public static class Backup
         }
     }
 
+    /// <summary>The same, into a directory of backups, named after the time; the directory is made when needed, for its owner only.</summary>
+    /// <exception cref="BackupException">No backup was made.</exception>
+    public static BackupReport MakeIn(StoreOptions options, string folder, DateTimeOffset now)
+    {
+        try
+        {
+            DirectoryLock.CreateDirectory(folder);
+        }
+        catch (Exception failure) when (failure is IOException or UnauthorizedAccessException or DataDirectoryException)
+        {
+            throw new BackupException($"The directory of backups '{folder}' cannot be used: {failure.Message}", failure);
+        }
+
+        return Make(options, Path.Combine(folder, $"fermentwatch-{Stamp(now)}.db"), now);
+    }
+
     /// <summary>When the newest backup was made; null when none was.</summary>
     public static DateTimeOffset? NewestOf(StoreOptions options)
     {

@@ -77,6 +77,11 @@ internal sealed class DecodeWriter
 
             var rejections = new List<RejectedField>(message.Rejections);
             outcome = Keep(arrival, message, rejections);
+            foreach (var rejection in rejections)
+            {
+                _connection.Memory.Count(OutcomeTally.OfReason(rejection.Because.Code), 1);
+            }
+
             _connection.Statement("UPDATE inbox SET outcome = ?2, reasons = ?3 WHERE sequence = ?1")
                 .Run(arrival.Sequence, (int)outcome, ReasonJson.Write(rejections));
         }
@@ -174,6 +179,12 @@ internal static class OutcomeTally
     public const string ClocksRepaired = "clocks-repaired";
 
     private const string Prefix = "outcome-";
+
+    /// <summary>Begin of the tallies of reasons: the codes are ours, so there are only so many.</summary>
+    public const string ReasonPrefix = "rejected-";
+
+    /// <summary>The tally of a reason.</summary>
+    public static string OfReason(string code) => ReasonPrefix + code;
 
     /// <summary>The tally of an outcome.</summary>
     public static string Of(InboxOutcome outcome) => string.Create(CultureInfo.InvariantCulture, $"{Prefix}{(int)outcome}");

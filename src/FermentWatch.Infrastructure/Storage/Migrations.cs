@@ -10,7 +10,11 @@ internal static class Migrations
 
     /// <summary>Checks whose file it is and brings it up to date.</summary>
     /// <exception cref="DataDirectoryException">Another program's database, or one from a newer version.</exception>
-    public static void Apply(SqliteConnection connection, string path)
+    /// <param name="connection">The open database.</param>
+    /// <param name="path">Its file.</param>
+    /// <param name="keepCopy">Called before the first step on a database that holds something, with its present schema.</param>
+    /// <param name="before">Called before each statement; null for nothing.</param>
+    public static void Apply(SqliteConnection connection, string path, Action<int>? keepCopy = null, Action<string>? before = null)
     {
         var version = Pragma(connection, "user_version");
         var application = Pragma(connection, "application_id");
@@ -29,18 +33,43 @@ internal static class Migrations
                 + "Start that newer version, or restore a backup made before the upgrade. Nothing was changed.");
         }
 
+        if (version > 0 && version < Present)
+        {
+            keepCopy?.Invoke(version);
+        }
+
         for (var next = version + 1; next <= Present; next++)
         {
-            Step(connection, Schema.Scripts[next - 1], next);
+            Step(connection, Schema.Scripts[next - 1], next, before);
         }
     }
 
-    private static void Step(SqliteConnection connection, string script, int version)
+    private static void Step(SqliteConnection connection, string script, int version, Action<string>? before)
     {
         using var transaction = connection.BeginTransaction(deferred: false);
-        Execute(connection, transaction, script);
-        Execute(connection, transaction, $"PRAGMA application_id = {Schema.ApplicationId}; PRAGMA user_version = {version};");
+        foreach (var statement in Statements(script).Append($"PRAGMA application_id = {Schema.ApplicationId};").Append($"PRAGMA user_version = {version};"))
+        {
+            before?.Invoke(statement);
+            Execute(connection, transaction, statement);
+        }
+
+        before?.Invoke("COMMIT");
         transaction.Commit();
+    }
+
+    /// <summary>The statements of a script, as the engine itself tells where one ends.</summary>
+    private static IEnumerable<string> Statements(string script)
+    {
+        var from = 0;
+        for (var at = script.IndexOf(';', StringComparison.Ordinal); at >= 0; at = script.IndexOf(';', at + 1))
+        {
+            var statement = script[from..(at + 1)];
+            if (SQLitePCL.raw.sqlite3_complete(statement) != 0)
+            {
+                from = at + 1;
+                yield return statement;
+            }
+        }
     }
 
     private static void Execute(SqliteConnection connection, SqliteTransaction transaction, string sql)

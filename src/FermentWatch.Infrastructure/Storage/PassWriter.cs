@@ -37,6 +37,7 @@ internal static class PassWriter
                 INSERT INTO alert (batch, body, saved_at) VALUES (?1, ?2, ?3)
                 ON CONFLICT (batch) DO UPDATE SET body = excluded.body, saved_at = excluded.saved_at
                 """).Run(batch, alerts, pass.At.UnixMicroseconds);
+            connection.Memory.Changes.Alerts(batch);
         }
 
         if (pass.Ledger is { } ledger)
@@ -74,6 +75,7 @@ internal static class PassWriter
             connection.Statement("""
                 INSERT OR REPLACE INTO forecast (batch, as_of, engine_version, prior, made_at, quantiles) VALUES (?1, ?2, ?3, ?4, ?5, ?6)
                 """).Run(batch, forecast.AsOf.UnixMicroseconds, forecast.EngineVersion, forecast.Prior, forecast.MadeAt.UnixMicroseconds, forecast.Quantiles);
+            connection.Memory.Changes.Forecast(batch, forecast.AsOf);
         }
     }
 }

@@ -75,6 +75,7 @@ internal sealed class ReadingWriter(WriteConnection connection, RollupWriter rol
             return (ReadingFate.Refused, clock);
         }
 
+        connection.Memory.Changes.Reading(new SeriesKey(field.Sensor, field.Quantity), clock.At.UnixMicroseconds);
         if (corrects)
         {
             rollups.Recompute(series.Id, clock.At);

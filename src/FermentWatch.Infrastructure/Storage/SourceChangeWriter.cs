@@ -34,6 +34,7 @@ internal static class SourceChangeWriter
                 aside++;
             }
 
+            connection.Memory.Changes.Reading(key, t);
             rollups.Recompute(series.Id, new EventTime(t));
             batches.UnionWith(connection.Memory.Attachments.BatchesOf(key.Sensor, new EventTime(t)));
         }

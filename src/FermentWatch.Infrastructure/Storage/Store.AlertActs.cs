@@ -145,6 +145,7 @@ internal static class AlertActWriter
 
         connection.Statement("UPDATE alert SET body = ?2, saved_at = ?3 WHERE batch = ?1")
             .Run(batch.Value, AlertJson.Write(changed), at.UnixMicroseconds);
+        connection.Memory.Changes.Alerts(batch.Value);
         BatchRows.Revise(connection, batch.Value);
         Cancel(connection, changed, at);
         return ActOutcome.Done;

@@ -20,7 +20,11 @@ public sealed record StoreCounts(
     long ReadingsKnown,
     long ReadingsCorrected,
     long FieldsRejected,
-    long ClocksRepaired);
+    long ClocksRepaired)
+{
+    /// <summary>Fields that could not be read, by the code of the reason.</summary>
+    public IReadOnlyDictionary<string, long> RejectedByReason { get; init; } = new Dictionary<string, long>();
+}
 
 /// <summary>A message that could not be read, or not wholly.</summary>
 /// <param name="Sequence">Its number.</param>
@@ -74,7 +78,11 @@ public sealed partial class Store
             tallies.GetValueOrDefault(OutcomeTally.ReadingsKnown),
             tallies.GetValueOrDefault(OutcomeTally.ReadingsCorrected),
             tallies.GetValueOrDefault(OutcomeTally.FieldsRejected),
-            tallies.GetValueOrDefault(OutcomeTally.ClocksRepaired));
+            tallies.GetValueOrDefault(OutcomeTally.ClocksRepaired))
+        {
+            RejectedByReason = tallies.Where(pair => pair.Key.StartsWith(OutcomeTally.ReasonPrefix, StringComparison.Ordinal))
+                .ToDictionary(pair => pair.Key[OutcomeTally.ReasonPrefix.Length..], pair => pair.Value),
+        };
     });
 
     /// <summary>Messages of the inbox that could not be read, or not wholly, newest first.</summary>

@@ -43,6 +43,11 @@ public sealed record OutboxRow(
     ReceivedAt? FinishedAt,
     string? LastError);
 
+/// <summary>What waits in the outbox.</summary>
+/// <param name="Waiting">Notices that wait, also for the morning.</param>
+/// <param name="OldestDue">When the oldest that is due was queued; null when none is due.</param>
+public readonly record struct OutboxBacklog(long Waiting, ReceivedAt? OldestDue);
+
 /// <summary>The outbox: notices on their way to a channel. Delivered at least once, under a key that stays the same.</summary>
 public sealed partial class Store
 {
@@ -132,6 +137,14 @@ public sealed partial class Store
     public ReceivedAt? ReadNextDue(ReceivedAt? now = null) => _reads.Read<ReceivedAt?>(read =>
         read.Statement("SELECT min(CASE WHEN created_at > ?1 THEN 0 ELSE next_attempt_at END) FROM outbox WHERE state = 1")
             .Number(now is { } at ? (at + ClockSlack).UnixMicroseconds : long.MaxValue) is { } due ? new ReceivedAt(due) : null);
+
+    /// <summary>How many notices wait, and since when the oldest of those that are due does.</summary>
+    public OutboxBacklog ReadOutboxState(ReceivedAt now) => _reads.Read(read => new OutboxBacklog(
+        read.Statement("SELECT count(*) FROM outbox WHERE state = 1").Number() ?? 0,
+        // One that failed waits for its next attempt and is due all the same; one that waits for the morning is not.
+        read.Statement("SELECT min(created_at) FROM outbox WHERE state = 1 AND (next_attempt_at <= ?1 OR attempts > 0)").Number(now.UnixMicroseconds) is { } oldest
+            ? new ReceivedAt(oldest)
+            : null));
 
     /// <summary>The newest notices, newest first.</summary>
     public IReadOnlyList<OutboxRow> ReadOutbox(int limit) => _reads.Read<IReadOnlyList<OutboxRow>>(read => read

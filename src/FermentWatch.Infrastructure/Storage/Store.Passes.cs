@@ -69,10 +69,6 @@ public sealed partial class Store
         read.Statement("SELECT body FROM alert WHERE batch = ?1").Text(batch?.Value ?? PassWriter.ServiceKey));
 
     /// <summary>Forecasts of a batch as they were made, by grid line, then by when they were made.</summary>
-    public IReadOnlyList<ForecastRecord> ReadForecasts(BatchId batch) => _reads.Read<IReadOnlyList<ForecastRecord>>(read => read
-        .Statement("SELECT as_of, engine_version, prior, made_at, quantiles FROM forecast WHERE batch = ?1 ORDER BY as_of, made_at")
-        .List(
-            row => new ForecastRecord(
-                new EventTime(row.GetInt64(0)), row.GetString(1), row.GetString(2), new ReceivedAt(row.GetInt64(3)), row.GetString(4)),
-            batch.Value));
+    public IReadOnlyList<ForecastRecord> ReadForecasts(BatchId batch) =>
+        _reads.Read<IReadOnlyList<ForecastRecord>>(read => ForecastRows.Between(read, batch.Value, long.MinValue, long.MaxValue));
 }

@@ -74,6 +74,9 @@ public sealed partial class Store
                 }
 
                 MakeRollups(connection);
+                // Rows came in past the notes: a copy elsewhere begins anew at the next start.
+                connection.Statement("DELETE FROM follower").Run();
+                connection.Memory.Changes.Forget();
                 var last = connection.Statement("SELECT max(coalesce((SELECT max(n) FROM reading), 0), coalesce((SELECT max(n) FROM clock_fix), 0))").Number() ?? 0;
                 connection.Statement("INSERT INTO cursor (name, sequence) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET sequence = max(sequence, excluded.sequence)").Run(ImportCursor, last);
                 connection.Memory.Reach(last);

@@ -26,8 +26,11 @@ public sealed partial class Store : IAsyncDisposable
         _clock = clock;
         _lock = held;
         _reads = new ReadConnections(options.DatabasePath);
-        _writer = new WriterThread(_queue, connection, Reopen, health => _health = health, log);
+        _writer = new WriterThread(_queue, connection, Reopen, health => _health = health, took => Committed?.Invoke(took), log);
     }
+
+    /// <summary>Told after each commit how long its transaction took; on the writer's thread, so be brief.</summary>
+    public event Action<TimeSpan>? Committed;
 
     /// <summary>Whether the last commit worked.</summary>
     public StorageHealth Health => _health;
@@ -48,7 +51,7 @@ public sealed partial class Store : IAsyncDisposable
         try
         {
             connection = WriteConnection.Open(options.DatabasePath, maximumPages: null);
-            connection.Migrate(options.DatabasePath);
+            connection.Migrate(options.DatabasePath, schema => KeepBeforeUpgrade(options, schema));
             Verify(connection, options.DatabasePath);
             return new Store(options, clock, log, held, connection);
         }
@@ -104,6 +107,23 @@ public sealed partial class Store : IAsyncDisposable
         {
             connection.Dispose();
             throw;
+        }
+    }
+
+    /// <summary>An upgrade cannot be undone in place: the database as it was is kept, compared, before anything changes.</summary>
+    private static void KeepBeforeUpgrade(StoreOptions options, int schema)
+    {
+        try
+        {
+            DirectoryLock.CreateDirectory(Path.Combine(options.DataDirectory, Backup.FolderName));
+            DatabaseCopy.Make(options.DatabasePath, options.CopyBeforeUpgrade(schema));
+        }
+        catch (Exception failure) when (failure is BackupException or DataDirectoryException or IOException or UnauthorizedAccessException)
+        {
+            throw new DataDirectoryException(
+                DataDirectoryProblem.NotWritable,
+                $"The database is to be brought up to date, and no copy of it could be kept before: {failure.Message} Make room, or move it to a larger disk. Nothing was changed.",
+                failure);
         }
     }
 

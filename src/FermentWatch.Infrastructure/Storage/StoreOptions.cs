@@ -22,6 +22,10 @@ public sealed record StoreOptions(string DataDirectory)
     /// <summary>Names the process that holds the lock, for the message to the one that it keeps out.</summary>
     internal string HolderPath => Path.Combine(DataDirectory, "fermentwatch.pid");
 
+    /// <summary>The copy that is kept of a database before it is brought up from a schema.</summary>
+    public string CopyBeforeUpgrade(int schema) =>
+        Path.Combine(DataDirectory, Backup.FolderName, string.Create(System.Globalization.CultureInfo.InvariantCulture, $"before-upgrade-from-schema-{schema}.db"));
+
     /// <summary>The lock file.</summary>
     public string LockPath => Path.Combine(DataDirectory, LockFileName);
 }

@@ -29,7 +29,7 @@ internal sealed class UnitChangeWriter(WriteConnection connection, UnitChange ch
     {
         var source = connection.Memory.Series.Of(change.Series);
         var rows = connection.Statement("""
-            SELECT r.t, r.n, coalesce(r.raw, r.value), r.received_offset, topic.name
+            SELECT r.t, r.n, coalesce(r.raw, r.value), r.received_offset, topic.name, r.device_offset IS NOT NULL AND (r.quality & 1) = 0
             FROM reading r LEFT JOIN inbox ON inbox.sequence = r.n LEFT JOIN topic ON topic.id = inbox.topic
             WHERE r.series = ?1 AND r.unit = ?2 AND (r.t, r.n) > (?3, ?4) ORDER BY r.t, r.n LIMIT ?5
             """).List(Row.Of, source.Id, (int)change.Was, after.T, after.N, most);
@@ -82,6 +82,7 @@ internal sealed class UnitChangeWriter(WriteConnection connection, UnitChange ch
         {
             connection.Statement("UPDATE reading SET unit = ?4, raw = ?5, value = ?6 WHERE series = ?1 AND t = ?2 AND n = ?3")
                 .Run(source.Id, row.T, row.N, (int)change.Is, Stored(row.Raw, value), value);
+            connection.Memory.Changes.Reading(change.Series, row.T);
             _rollups.Recompute(source.Id, new EventTime(row.T));
             return;
         }
@@ -89,6 +90,8 @@ internal sealed class UnitChangeWriter(WriteConnection connection, UnitChange ch
         var target = connection.Memory.Series.Of(change.Target);
         connection.Statement("UPDATE reading SET series = ?4, unit = ?5, raw = ?6, value = ?7 WHERE series = ?1 AND t = ?2 AND n = ?3")
             .Run(source.Id, row.T, row.N, target.Id, (int)change.Is, Stored(row.Raw, value), value);
+        connection.Memory.Changes.Left(change.Series, row.T, row.Place);
+        connection.Memory.Changes.Reading(change.Target, row.T);
         connection.Statement("UPDATE OR REPLACE clock_fix SET series = ?3 WHERE series = ?1 AND n = ?2").Run(source.Id, row.N, target.Id);
         _rollups.Recompute(source.Id, new EventTime(row.T));
         _rollups.Recompute(target.Id, new EventTime(row.T));
@@ -99,8 +102,11 @@ internal sealed class UnitChangeWriter(WriteConnection connection, UnitChange ch
         source.IsDirty = target.IsDirty = true;
     }
 
-    private sealed record Row(long T, long N, double Raw, long ReceivedOffset, string? Topic)
+    private sealed record Row(long T, long N, double Raw, long ReceivedOffset, string? Topic, bool HasOwnTime)
     {
-        public static Row Of(SqliteDataReader row) => new(row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3), row.TextOrNull(4));
+        public long Place => CopiedFact.PlaceInMicrosecond(HasOwnTime, N);
+
+        public static Row Of(SqliteDataReader row) =>
+            new(row.GetInt64(0), row.GetInt64(1), row.GetDouble(2), row.GetInt64(3), row.TextOrNull(4), row.GetInt64(5) != 0);
     }
 }

@@ -46,5 +46,7 @@ internal static class WholeTables
         ["in_flight"] = null,
         ["tally"] = null,
         ["cursor"] = null,
+        ["change"] = null,
+        ["follower"] = null,
     };
 }

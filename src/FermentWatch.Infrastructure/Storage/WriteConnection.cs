@@ -69,7 +69,10 @@ internal sealed class WriteConnection : IDisposable
     }
 
     /// <summary>Brings the schema up to date.</summary>
-    public void Migrate(string path) => Migrations.Apply(_connection, path);
+    /// <param name="path">The database file.</param>
+    /// <param name="keepCopy">Called before the first step on a database that holds something, with its present schema.</param>
+    /// <param name="before">Called before each statement; null for nothing.</param>
+    public void Migrate(string path, Action<int>? keepCopy = null, Action<string>? before = null) => Migrations.Apply(_connection, path, keepCopy, before);
 
     /// <summary>Reads the whole file and compares its structure. The word <c>ok</c>, or what is wrong.</summary>
     public string QuickCheck()

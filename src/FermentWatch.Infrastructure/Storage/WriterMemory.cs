@@ -14,6 +14,7 @@ internal sealed class WriterMemory
         Topics = new TopicTable(connection);
         Series = new SeriesTable(connection);
         Attachments = new AttachmentList(connection);
+        Changes = new ChangeLog(connection);
     }
 
     /// <summary>Sessions and what can still be in flight in them.</summary>
@@ -27,6 +28,9 @@ internal sealed class WriterMemory
 
     /// <summary>Which sensor belongs to which batch, over which interval.</summary>
     public AttachmentList Attachments { get; }
+
+    /// <summary>Notes of what changes, for a copy elsewhere.</summary>
+    public ChangeLog Changes { get; }
 
     /// <summary>Highest number given to a message so far. The cursor counts too: the inbox may be pruned empty, and a number never comes twice.</summary>
     public long LastSequence => _lastSequence ??= _connection
@@ -62,6 +66,7 @@ internal sealed class WriterMemory
     {
         Sessions.Flush();
         Series.Flush();
+        Changes.Flush();
         foreach (var (name, more) in _tallies)
         {
             _connection.Statement("INSERT INTO tally (name, count) VALUES (?1, ?2) ON CONFLICT (name) DO UPDATE SET count = count + excluded.count")

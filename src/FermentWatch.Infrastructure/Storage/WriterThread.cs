@@ -1,3 +1,4 @@
+using System.Diagnostics;
 using Microsoft.Data.Sqlite;
 using Microsoft.Extensions.Logging;
 
@@ -13,6 +14,7 @@ internal sealed class WriterThread
     private readonly WorkQueue _queue;
     private readonly Func<bool, WriteConnection> _reopen;
     private readonly Action<StorageHealth> _report;
+    private readonly Action<TimeSpan> _committed;
     private readonly ILogger _log;
     private readonly Thread _thread;
     private WriteConnection? _connection;
@@ -20,12 +22,13 @@ internal sealed class WriterThread
     private bool _failing;
     private bool _mayBeDamaged;
 
-    public WriterThread(WorkQueue queue, WriteConnection connection, Func<bool, WriteConnection> reopen, Action<StorageHealth> report, ILogger log)
+    public WriterThread(WorkQueue queue, WriteConnection connection, Func<bool, WriteConnection> reopen, Action<StorageHealth> report, Action<TimeSpan> committed, ILogger log)
     {
         _queue = queue;
         _connection = connection;
         _reopen = reopen;
         _report = report;
+        _committed = committed;
         _log = log;
         _lastCommitted = connection.Memory.LastSequence;
         _thread = new Thread(Run) { IsBackground = true, Name = "FermentWatch store writer" };
@@ -54,6 +57,7 @@ internal sealed class WriterThread
         try
         {
             var connection = _connection ??= Reopen();
+            var began = Stopwatch.GetTimestamp();
             connection.Begin();
             foreach (var item in group)
             {
@@ -61,6 +65,7 @@ internal sealed class WriterThread
             }
 
             connection.Commit();
+            _committed(Stopwatch.GetElapsedTime(began));
             _lastCommitted = connection.Memory.LastSequence;
             Recovered();
         }
@@ -108,7 +113,8 @@ internal sealed class WriterThread
 
     private void Abandon(Exception failure, List<WorkItem> group)
     {
-        _log.LogError(failure, "A write could not be committed; {Count} items are refused and the database is opened again", group.Count);
+        // One line for the loss: what follows while it lasts says nothing new.
+        _log.Log(_failing ? LogLevel.Debug : LogLevel.Error, failure, "A write could not be committed; {Count} items are refused and the database is opened again", group.Count);
         _failing = true;
         _mayBeDamaged |= MayHaveDamaged(failure);
         _report(new StorageHealth(false, failure.Message));

@@ -31,7 +31,9 @@ internal enum Need
 /// <summary>The one place that decides who may do what with the pages.</summary>
 internal sealed partial class AccessGate(RequestDelegate next, AccessBook book, PageSettings page, ILogger<AccessGate> log)
 {
-    private static readonly HashSet<string> Open = ["/assets/{name}", "/" + Personal.PushWorker.Path, "/health", Api.ReadingsEndpoint.Route];
+    private static readonly HashSet<string> Open =
+        ["/assets/{name}", "/" + Personal.PushWorker.Path, "/health", Care.CareHosting.Alive, Care.CareHosting.Ready, Care.CareHosting.Metrics, Api.ReadingsEndpoint.Route];
+
     private static readonly HashSet<string> Doors = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", Dashboard.Acts.ActHosting.LinkRoute, Calendar.CalendarHosting.Route];
 
     // What is sent there computes something and changes nothing.

@@ -1,9 +1,11 @@
 using FermentWatch.Monitoring.Alerting;
 using System.Net;
+using FermentWatch.Infrastructure.Influx;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Care;
 
 namespace FermentWatch.Service.Configuration;
 
@@ -36,7 +38,38 @@ public sealed record ServiceSettings(
 
     /// <summary>E-mail for notices, or null when none is set up.</summary>
     public MailSettings? Mail { get; init; }
+
+    /// <summary>Where the series are copied to, or null when nowhere.</summary>
+    public InfluxSettings? Influx { get; init; }
+
+    /// <summary>Where backups go and how often.</summary>
+    public required BackupSettings Backup { get; init; }
+
+    /// <summary>Token of the metrics; null gives none. Never printed.</summary>
+    public string? MetricsToken { get; init; }
+
+    /// <summary>Under which word phases and forecasts are told at the broker; null tells none.</summary>
+    public StateSettings? States { get; init; }
+
+    /// <summary>Whether the log is written as JSON.</summary>
+    public bool LogAsJson { get; init; }
+
+    /// <summary>What was given, in the order of its keys, without secrets.</summary>
+    public IReadOnlyList<GivenSetting> Given { get; init; } = [];
+
+    /// <summary>The secrets among what was given. Never printed: they are here to be looked for.</summary>
+    public IReadOnlyList<string> Secrets { get; init; } = [];
 }
+
+/// <summary>Telling states at the broker.</summary>
+/// <param name="Site">The word that tells services at one broker apart.</param>
+public sealed record StateSettings(string Site);
+
+/// <summary>A setting that was given.</summary>
+/// <param name="Key">Its key.</param>
+/// <param name="Value">What was given; null where it is secret or somebody's name or address.</param>
+/// <param name="Origin">Where it was given.</param>
+public sealed record GivenSetting(string Key, string? Value, string Origin);
 
 /// <summary>The pages.</summary>
 /// <param name="Address">Where they listen: http, an address, a port (0 lets the system choose).</param>

@@ -63,6 +63,12 @@ public static class SettingCatalog
         MailCatalog.PasswordFile,
         MailCatalog.From,
         MailCatalog.To,
+        InfluxCatalog.Url,
+        InfluxCatalog.Org,
+        InfluxCatalog.Bucket,
+        InfluxCatalog.Site,
+        InfluxCatalog.Token,
+        InfluxCatalog.TokenFile,
         NoticeCatalog.QuietFrom,
         NoticeCatalog.QuietUntil,
         NoticeCatalog.SilentTemperatureIntervals,
@@ -72,5 +78,12 @@ public static class SettingCatalog
         NoticeCatalog.GroupWaitSeconds,
         NoticeCatalog.HeartbeatUrl,
         NoticeCatalog.InboxDays,
-        NoticeCatalog.InboxMegabytes);
+        NoticeCatalog.InboxMegabytes,
+        CareCatalog.BackupFolder,
+        CareCatalog.BackupHours,
+        CareCatalog.BackupKeep,
+        CareCatalog.MetricsToken,
+        CareCatalog.MetricsTokenFile,
+        CareCatalog.StatesSite,
+        CareCatalog.LogAsJson);
 }

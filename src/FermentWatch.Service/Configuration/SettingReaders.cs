@@ -15,6 +15,11 @@ internal static partial class SettingReaders
             ? new(true, text)
             : new(false, null);
 
+    public static Func<string, Parsed<string>> Word(int shortest, int longest) => text =>
+        text.Length >= shortest && text.Length <= longest && text.All(character => char.IsAsciiLetterOrDigit(character) || character is '-' or '_')
+            ? new(true, text)
+            : new(false, null);
+
     public static Func<string, Parsed<int>> Whole(int lowest, int highest) => text =>
         int.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number) && number >= lowest && number <= highest
             ? new(true, number)

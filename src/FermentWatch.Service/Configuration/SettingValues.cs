@@ -68,6 +68,14 @@ internal sealed class SettingValues
         return setting.Default is { } standard ? standard() : default!;
     }
 
+    /// <summary>What was given, without secrets, names and addresses of people, and what an address carries behind its path.</summary>
+    public IReadOnlyList<GivenSetting> Told() => [.. _values.OrderBy(pair => pair.Key, StringComparer.Ordinal).Select(pair =>
+        new GivenSetting(pair.Key, IsPrivate(pair.Key) ? null : WithoutQuery(pair.Value.Text), pair.Value.Origin))];
+
+    /// <summary>The secrets among what was given, longest first.</summary>
+    public IReadOnlyList<string> Secrets() =>
+        [.. _values.Where(pair => SettingOf(pair.Key).Secret && pair.Value.Text.Length > 0).Select(pair => pair.Value.Text).OrderByDescending(text => text.Length)];
+
     /// <summary>Collects that a value is not usable, with what would be right.</summary>
     public void Refuse(Setting setting, string? because, params ReadOnlySpan<int> entries)
     {
@@ -79,6 +87,18 @@ internal sealed class SettingValues
 
     /// <summary>Collects an error in its own words.</summary>
     public void Add(string error) => _errors.Add(error);
+
+    private static Setting SettingOf(string key) => SettingCatalog.All.First(setting => setting.Key.Equals(PatternOf(key).Pattern, StringComparison.OrdinalIgnoreCase));
+
+    private static bool IsPrivate(string key)
+    {
+        var setting = SettingOf(key);
+        Setting[] ofPeople = [NoticeCatalog.RelayTemplate, MailCatalog.User, MailCatalog.From, MailCatalog.To, BrokerCatalog.ExternalUser];
+        return setting.Secret || ofPeople.Contains(setting);
+    }
+
+    private static string WithoutQuery(string text) =>
+        Uri.TryCreate(text, UriKind.Absolute, out var address) && address.Query.Length > 0 ? address.GetLeftPart(UriPartial.Path) + "?…" : text;
 
     private static (string Pattern, IReadOnlyList<int> Entries) PatternOf(string key)
     {

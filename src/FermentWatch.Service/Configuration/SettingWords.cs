@@ -18,6 +18,9 @@ internal static class SettingWords
         ("inclination", QuantityKind.Inclination),
         ("vessel-mass", QuantityKind.VesselMass));
 
+    /// <summary>The word of a quantity, in lower case.</summary>
+    public static string QuantityWord(QuantityKind quantity) => Of(quantity).ToLowerInvariant();
+
     /// <summary>The first word of a unit is the one that is shown.</summary>
     public static IReadOnlyDictionary<string, MeasurementUnit> Units { get; } = Words(
         ("SG", MeasurementUnit.SpecificGravity),

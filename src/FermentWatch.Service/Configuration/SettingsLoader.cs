@@ -1,5 +1,6 @@
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Care;
 
 namespace FermentWatch.Service.Configuration;
 
@@ -71,12 +72,24 @@ public static class SettingsLoader
         var broker = BrokerReading.Read(values, directory, warnings);
         var topics = TopicReading.Read(values);
         ValueList<Batch> batches = BatchReading.Read(values, topics, warnings);
-        return new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values))
+        var settings = new ServiceSettings(directory, file, page, broker, topics, batches, Relay(values, warnings), Alerts(values), Retention(values))
         {
             Outgoing = values.Get(OutgoingCatalog.Places),
             BrokerNotices = values.Get(BrokerCatalog.Notices),
             Mail = MailReading.Read(values, directory, warnings),
+            Influx = InfluxReading.Read(values, directory, warnings),
+            Backup = new BackupSettings(
+                Path.GetFullPath(values.Get(CareCatalog.BackupFolder), directory),
+                TimeSpan.FromHours(values.Get(CareCatalog.BackupHours)),
+                Math.Max(1, values.Get(CareCatalog.BackupKeep))),
+            MetricsToken = SecretReading.Of(values, CareCatalog.MetricsToken, CareCatalog.MetricsTokenFile, directory),
+            States = values.Get(CareCatalog.StatesSite) is { } site ? new StateSettings(site) : null,
+            LogAsJson = values.Get(CareCatalog.LogAsJson),
+            Given = values.Told(),
         };
+        // Those that stand in files of their own too.
+        string?[] filed = [settings.Influx?.Token, settings.MetricsToken, settings.Mail?.Password, settings.Broker.External?.Password];
+        return settings with { Secrets = [.. values.Secrets().Concat(filed.OfType<string>()).Distinct().OrderByDescending(secret => secret.Length)] };
     }
 
     private static RelayChannel? Relay(SettingValues values, List<string> warnings)

@@ -21,6 +21,8 @@ public static class SettingsEntries
         new("away", "settings-away-name", "settings-away"),
         new("alert-health", "settings-health-name", "settings-health"),
         new("import", "settings-import-name", "settings-import"),
+        new("care", "settings-care-name", "settings-care"),
+        new("api", "settings-api-name", "settings-api"),
         new("export.zip", "settings-export-name", "settings-export"),
         new("connect", "settings-connect-name", "settings-connect"),
         new("devices", "settings-devices-name", "settings-devices"),

@@ -10,9 +10,7 @@ internal static class ExportFile
     /// <param name="write">Writes the content.</param>
     public static IResult Send(string directory, string name, string type, Action<Stream> write)
     {
-        Directory.CreateDirectory(directory);
-        var file = new FileStream(
-            Path.Combine(directory, Path.GetRandomFileName()), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 1 << 16, FileOptions.DeleteOnClose);
+        var file = Open(directory);
         try
         {
             write(file);
@@ -24,5 +22,29 @@ internal static class ExportFile
             file.Dispose();
             throw;
         }
+    }
+
+    /// <summary>The same for content that is written by awaiting.</summary>
+    public static async Task<IResult> SendAsync(string directory, string name, string type, Func<Stream, Task> write)
+    {
+        var file = Open(directory);
+        try
+        {
+            await write(file);
+            file.Position = 0;
+            return Results.Stream(file, type, name);
+        }
+        catch
+        {
+            await file.DisposeAsync();
+            throw;
+        }
+    }
+
+    private static FileStream Open(string directory)
+    {
+        Directory.CreateDirectory(directory);
+        return new FileStream(
+            Path.Combine(directory, Path.GetRandomFileName()), FileMode.CreateNew, FileAccess.ReadWrite, FileShare.None, 1 << 16, FileOptions.DeleteOnClose);
     }
 }

@@ -94,6 +94,28 @@ public sealed class BrokerLink : IHostedService, IAsyncDisposable
         return await BrokerTrial.RunAsync(options, clientId, filter, listening, TimeProvider.System, cancellationToken);
     }
 
+    /// <summary>Leaves states of ours at the broker, retained.</summary>
+    /// <returns>Null when it has them, else why not; leaving them again does no harm.</returns>
+    public async Task<Reason?> LeaveAsync(IReadOnlyList<StateMessage> messages, CancellationToken cancellationToken)
+    {
+        ArgumentNullException.ThrowIfNull(messages);
+        switch (_open)
+        {
+            case { Embedded: { } embedded }:
+                foreach (var message in messages)
+                {
+                    await embedded.LeaveAsync(message, cancellationToken);
+                }
+
+                return null;
+            case { Beside: { } beside }:
+                var own = beside with { ClientId = beside.ClientId.Replace("-listen", "-states", StringComparison.Ordinal) };
+                return await StateVisit.LeaveAsync(own, messages, TimeProvider.System, cancellationToken);
+            default:
+                return State;
+        }
+    }
+
     /// <summary>Follows <see cref="BrokerChoice.Now"/>: the way before is closed, and the new one opened.</summary>
     /// <exception cref="BrokerStartException">The embedded broker's port cannot be used; the way before stays open.</exception>
     /// <exception cref="StorageUnavailableException">Our client id could not be kept; the way before stays open.</exception>

@@ -1,7 +1,9 @@
 using System.Text.Json;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 
@@ -20,7 +22,7 @@ internal static class PassRecords
             .Where(draft => draft.Batch == batch.Id)
             .Select(draft => new OutboxEntry(draft.Key, draft.Channel, AlertJson.Write(draft), draft.NextAttemptAt))
             .ToList();
-        var forecast = batch.View.Forecast is { } made && made.AsOf != batch.Recorded ? Record(made, pass) : null;
+        var forecast = batch.View.Forecast is { } made && made.AsOf != batch.Recorded ? Record(batch.View, made, pass) : null;
         return result.MustStore || outbox.Count > 0 || forecast is not null
             ? new PassResult(batch.Id, batch.Revision, pass.Now, result.MustStore || outbox.Count > 0 ? AlertJson.Write(result.Now) : null, outbox, forecast)
             : null;
@@ -39,7 +41,7 @@ internal static class PassRecords
             : null;
     }
 
-    private static ForecastRecord Record(GravityForecast forecast, Pass pass) => new(
+    private static ForecastRecord Record(BatchView view, GravityForecast forecast, Pass pass) => new(
         forecast.AsOf,
         forecast.EngineVersion,
         PriorSnapshot.Shipped.Version,
@@ -49,7 +51,23 @@ internal static class PassRecords
             finalGravity = Numbers(forecast.FinalGravity, (SpecificGravity gravity) => Math.Round(gravity.Value, 5)),
             finish = Numbers(forecast.Finish, at => at?.ToString()),
             notYet = forecast.NotYet?.Code,
+            phase = new { @is = view.Phase.Phase.ToString(), because = view.Phase.Because.Code, fallPerDay = view.Phase.RatePerDay },
+            now = new
+            {
+                gravity = Rounded(view.LatestGravity?.Value.Value, 5),
+                celsius = Rounded(view.LatestTemperature?.Value.Celsius, 3),
+                alcoholPercent = Rounded(view.Alcohol?.Value.Percent, 3),
+                sugarGramsPerLiter = Rounded(view.SugarLeft?.Value.GramsPerLiter, 2),
+            },
+            gates = GateKeeper.Of(new GateFacts(view, GateSettings.Default)).Select(gate => new
+            {
+                gate = gate.Path is { } path ? $"{gate.Kind}-{path}" : gate.Kind.ToString(),
+                met = gate.Met,
+                of = gate.Conditions.Count,
+            }),
         }));
+
+    private static double? Rounded(double? value, int digits) => value is { } number ? Math.Round(number, digits) : null;
 
     private static object Numbers<T, TStored>(Quantiles<T> quantiles, Func<T, TStored> stored) => new
     {

@@ -17,6 +17,9 @@ public sealed class PipelineSignals : IDisposable
     /// <summary>Notices wait in the outbox.</summary>
     public WorkSignal Outbox { get; } = new();
 
+    /// <summary>Something changed that a copy elsewhere lacks.</summary>
+    public WorkSignal Copy { get; } = new();
+
     /// <summary>
     /// Held while messages are read under the mappings and committed, and while a mapping changes: what was read under the old one is on disk
     /// before the change reaches back, and nothing is read under it afterwards.
@@ -35,6 +38,7 @@ public sealed class PipelineSignals : IDisposable
         }
 
         Facts.Set();
+        Copy.Set();
     }
 
     /// <summary>The batches touched since the last call.</summary>

@@ -65,6 +65,8 @@ public sealed class RoleMatrixTests
         ["/listening/retire"] = Role.Maker,
         ["/listening/source"] = Role.Maker,
         ["/listening/scope"] = Role.Maker,
+        ["/care/backup"] = Role.Maker,
+        ["/care/diagnostics"] = Role.Maker,
         ["/broker/external"] = Role.Maker,
         ["/broker/embedded"] = Role.Maker,
     };

@@ -10,9 +10,9 @@ public sealed partial class DashboardPagesTests
 {
     // These pages need a store: EveryLinkTests follows them in the whole service.
     private static readonly string[] OverAStore =
-        ["/devices", "/people", "/account", "/sensors", "/import", "/channels", "/export.zip", "/work", "/listening", "/broker", "/start", "/journal"];
+        ["/care", "/api", "/devices", "/people", "/account", "/sensors", "/import", "/channels", "/export.zip", "/work", "/listening", "/broker", "/start", "/journal"];
 
-    private static readonly string[] OfABatchOverAStore = ["readings.csv", "replay.zip", "label", "work", "edit", "journal"];
+    private static readonly string[] OfABatchOverAStore = ["readings.csv", "readings.parquet", "replay.zip", "label", "work", "edit", "journal"];
 
     [Fact]
     public async Task DayBook_SentenceFirstWithOddsAndFacts()

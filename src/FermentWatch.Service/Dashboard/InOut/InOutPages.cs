@@ -62,6 +62,18 @@ internal static class InOutPages
         app.MapMethods("/batch/{id}/readings.csv", ["GET", "HEAD"], IResult (string id, HttpContext context) => Entry(context, id) is { } entry
             ? Export(context, id + "-readings.csv", "text/csv; charset=utf-8", (export, stream) => export.Readings(entry.View, stream))
             : Missing(context));
+        app.MapMethods("/batch/{id}/readings.parquet", ["GET", "HEAD"], async Task<IResult> (string id, HttpContext context) =>
+        {
+            if (Entry(context, id) is not { } entry)
+            {
+                return Missing(context);
+            }
+
+            var services = context.RequestServices;
+            context.Response.Headers.CacheControl = "no-store";
+            return await ExportFile.SendAsync(services.GetRequiredService<ExportFolder>().Path, id + "-readings.parquet", "application/vnd.apache.parquet", stream =>
+                ParquetReadings.WriteAsync(services.GetRequiredService<Store>(), entry.View.Batch, stream, context.RequestAborted));
+        });
         app.MapMethods("/batch/{id}/replay.zip", ["GET", "HEAD"], IResult (string id, HttpContext context) => Entry(context, id) is { } entry
             ? Export(context, id + "-replay.zip", "application/zip", (export, stream) => export.Replay(entry.View.Batch, Now(context), stream))
             : Missing(context));
