@@ -82,7 +82,7 @@ campaign() {
     done
     local project class
     if [ "$name" = mutation ]; then
-        mutation
+        mutation "$seed"
         return
     fi
     case $name in
@@ -109,17 +109,10 @@ campaign() {
     [ "$failures" -eq 0 ]
 }
 
-# Changes the formulas one small piece at a time and counts the changes that some test notices. Not bounded by --minutes: it
-# runs once over the folders of FERMENTWATCH_MUTATE (default: every folder of formulas), and the report stays in artifacts/.
+# Changes the formulas one small piece at a time and counts the changes that some test notices: a sample, not bounded by --minutes.
 mutation() {
     mkdir -p artifacts
-    local root=$PWD folders=${FERMENTWATCH_MUTATE:-Acidity Alcohol Blending BenchTrials Bottling CarbonDioxide Density Limits Must Nutrients Restart Sorbate Sulfite Sweetening Tannin Tasting}
-    local arguments=() folder
-    for folder in $folders; do arguments+=(--mutate "$folder/**/*.cs"); done
-    dotnet tool restore
-    (cd tests/FermentWatch.Oenology.Tests && dotnet stryker --test-runner mtp --project FermentWatch.Oenology.csproj "${arguments[@]}" \
-        --concurrency 2 --reporter cleartext --reporter json --output "$root/artifacts/mutation") 2>&1 | tee -a artifacts/campaign-mutation.log | tail -n 40
-    grep -a 'mutation score' artifacts/campaign-mutation.log | tail -n 1
+    python3 tests/mutation.py "$1" 2>&1 | tee -a artifacts/campaign-mutation.log | grep -aE '^(unnoticed|[0-9]+ of|[A-Za-z]+: |mutation score)'
 }
 
 require_tools

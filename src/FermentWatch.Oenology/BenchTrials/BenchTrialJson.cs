@@ -6,7 +6,11 @@ namespace FermentWatch.Oenology.BenchTrials;
 public static class BenchTrialJson
 {
     /// <summary>Writes a trial.</summary>
-    public static string Write(BenchTrial trial) => JsonSerializer.Serialize(trial);
+    public static string Write(BenchTrial trial)
+    {
+        ArgumentNullException.ThrowIfNull(trial);
+        return JsonSerializer.Serialize(trial);
+    }
 
     /// <summary>Reads a trial.</summary>
     /// <exception cref="FormatException">Not a trial, or of a newer form than this program knows.</exception>

@@ -43,6 +43,7 @@ public static class LabelText
     /// </remarks>
     public static IReadOnlyList<string> Lines(LabelFacts facts)
     {
+        ArgumentNullException.ThrowIfNull(facts);
         var alcohol = AlcoholOnLabel.Of(facts.Alcohol, facts.Law);
         var lines = new List<string>
         {

@@ -74,6 +74,24 @@ public sealed class BenchTests(Browser browser) : IClassFixture<Browser>
         Assert.Empty(errors);
     }
 
+    [Theory]
+    [InlineData("eu")]
+    [InlineData("us")]
+    [InlineData("oiv")]
+    public void LawOfTheSettings_IsTakenUntilAnotherIsChosenOnTheSheet(string law)
+    {
+        var sheet = WorksheetCatalog.Find("sulfite-dose")!;
+        var chosen = new Dictionary<string, string> { ["law"] = law };
+        var reader = new Reader(TimeZoneInfo.Utc, American);
+        var fresh = SheetState.Of(sheet, _ => null, new Dictionary<string, BatchValue>(), isSent: false, reader, chosen);
+        var changed = SheetState.Of(sheet, key => key == "law" ? "strictest" : null, new Dictionary<string, BatchValue>(), isSent: false, reader, chosen);
+
+        var field = fresh.Fields.Single(one => one.Input.Key == "law");
+        Assert.Equal(law, field.Typed);
+        Assert.Contains("As chosen in the settings.", field.Hint, StringComparison.Ordinal);
+        Assert.Equal("strictest", changed.Fields.Single(one => one.Input.Key == "law").Typed);
+    }
+
     [Fact]
     public async Task WhileTyping_TheServiceComputesAndAFaultKeepsTheLastResult()
     {

@@ -36,6 +36,9 @@ public sealed record JournalField(string Name, FieldShape Shape, bool IsRequired
     /// <summary>What can be chosen; the first is the usual one.</summary>
     public ValueList<string> Choices { get; init; } = ValueList.Of<string>();
 
+    /// <summary>Whether the form keeps it folded away until it is asked for: seldom measured together with the rest.</summary>
+    public bool IsSeldom { get; init; }
+
     /// <summary>Most characters of a text.</summary>
     public const int LongestWords = 80;
 }

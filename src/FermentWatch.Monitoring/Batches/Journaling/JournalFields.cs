@@ -9,17 +9,17 @@ internal static class JournalFields
 
     public static JournalField Instrument { get; } = Choice("instrument", false, InstrumentNames.All);
 
-    public static JournalField PH { get; } = Number("ph", "", 2, 6, 2);
+    public static JournalField PH { get; } = Number("ph", "", 2, 6, 2) with { IsSeldom = true };
 
-    public static JournalField TotalAcid { get; } = Number("total-acid", "g/L", 0.5, 30, 1);
+    public static JournalField TotalAcid { get; } = Number("total-acid", "g/L", 0.5, 30, 1) with { IsSeldom = true };
 
-    public static JournalField FreeSulfite { get; } = Number("free-sulfite", "mg/L", 0, 200, 0);
+    public static JournalField FreeSulfite { get; } = Number("free-sulfite", "mg/L", 0, 200, 0) with { IsSeldom = true };
 
-    public static JournalField TotalSulfite { get; } = Number("total-sulfite", "mg/L", 0, 500, 0);
+    public static JournalField TotalSulfite { get; } = Number("total-sulfite", "mg/L", 0, 500, 0) with { IsSeldom = true };
 
-    public static JournalField Nitrogen { get; } = Number("nitrogen", "mg/L", 0, 1000, 0);
+    public static JournalField Nitrogen { get; } = Number("nitrogen", "mg/L", 0, 1000, 0) with { IsSeldom = true };
 
-    public static JournalField SugarTest { get; } = Number("sugar-test", "g/L", 0, 500, 1);
+    public static JournalField SugarTest { get; } = Number("sugar-test", "g/L", 0, 500, 1) with { IsSeldom = true };
 
     public static JournalField Sample { get; } = Number("sample", "mL", 1, 5000, 0);
 

@@ -1,6 +1,8 @@
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Worksheets;
 using FermentWatch.Service.Dashboard.Pages;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Words;
 using Microsoft.AspNetCore.Http.HttpResults;
 
@@ -37,9 +39,13 @@ internal static class BenchHosting
             key => context.Request.Query.TryGetValue(key, out var sent) ? sent.ToString() : null,
             values,
             context.Request.Query.ContainsKey(SentField),
-            reader);
+            reader,
+            Chosen(context.RequestServices.GetRequiredService<PreferenceBook>().Present));
         return Page<WorksheetPage>(context, new() { ["State"] = state, ["For"] = batch });
     }
+
+    private static Dictionary<string, string> Chosen(PreferenceSet set) =>
+        set.Law == Law.Strictest ? [] : new(StringComparer.Ordinal) { ["law"] = set.Law.ToString().ToLowerInvariant() };
 
     private static BoardEntry? BatchOf(HttpContext context) =>
         DashboardHosting.VisitOf(context).Snapshot.Find(context.Request.Query[BatchField].ToString());

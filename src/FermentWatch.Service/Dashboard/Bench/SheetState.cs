@@ -16,13 +16,14 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
     /// <param name="batch">Values of the batch that the sheet is for; empty for none.</param>
     /// <param name="isSent">Whether the form was sent: a field that is still missing is then a fault.</param>
     /// <param name="reader">The reader.</param>
-    internal static SheetState Of(Worksheet sheet, Func<string, string?> query, IReadOnlyDictionary<string, BatchValue> batch, bool isSent, Reader reader)
+    /// <param name="chosen">Choices that the settings make, by key of the field; null for none.</param>
+    internal static SheetState Of(Worksheet sheet, Func<string, string?> query, IReadOnlyDictionary<string, BatchValue> batch, bool isSent, Reader reader, IReadOnlyDictionary<string, string>? chosen = null)
     {
         var given = new Dictionary<string, string>(StringComparer.Ordinal);
         var fields = new List<SheetField>();
         foreach (var input in sheet.Inputs)
         {
-            var (typed, from) = Shown(input, query(input.Key), batch, reader);
+            var (typed, from) = Shown(input, query(input.Key), batch, chosen, reader);
             var (text, fault) = SheetFields.Read(input, typed, reader);
             if (text is not null)
             {
@@ -49,7 +50,7 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
         return new SheetState(sheet, [.. fields.Select(field => WithFault(field, outcome))], outcome.Answer, []);
     }
 
-    private static (string Typed, string? From) Shown(WorksheetInput input, string? sent, IReadOnlyDictionary<string, BatchValue> batch, Reader reader)
+    private static (string Typed, string? From) Shown(WorksheetInput input, string? sent, IReadOnlyDictionary<string, BatchValue> batch, IReadOnlyDictionary<string, string>? chosen, Reader reader)
     {
         if (sent is not null)
         {
@@ -63,7 +64,9 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
                 : (number.Usual is { } usual ? SheetFields.Typed(number.Kind, usual, reader) : string.Empty, null);
         }
 
-        return (input.UsualText ?? string.Empty, null);
+        return input is ChoiceInput choice && chosen?.GetValueOrDefault(input.Key) is { } code && choice.Choices.Any(one => one.Code == code)
+            ? (code, BenchText.Of("from-settings"))
+            : (input.UsualText ?? string.Empty, null);
     }
 
     private static SheetField WithFault(SheetField field, WorksheetOutcome outcome) =>

@@ -21,8 +21,8 @@ internal static class FieldWords
     {
         var own = JournalText.Find("hint-" + field.Name);
         var range = field.Shape == FieldShape.Number ? Range(field, reader) : null;
-        var optional = field.IsRequired ? null : JournalText.Of("optional");
-        return string.Join(" ", new[] { own, range is null ? null : JournalText.Of("range", range), optional }.OfType<string>()) is { Length: > 0 } hint ? hint : null;
+        var needed = field.IsRequired && field.Shape != FieldShape.Choice ? JournalText.Of("needed") : null;
+        return string.Join(" ", new[] { needed, own, range is null ? null : JournalText.Of("range", range) }.OfType<string>()) is { Length: > 0 } hint ? hint : null;
     }
 
     /// <summary>A sentence that names the field, what was typed and what would be right.</summary>
@@ -33,7 +33,7 @@ internal static class FieldWords
         {
             FieldFault.Missing when field.Shape == FieldShape.Number => JournalText.Of("fault-missing-number", label, Range(field, reader)),
             FieldFault.Missing => JournalText.Of("fault-missing", label),
-            FieldFault.NoNumber => JournalText.Of("fault-no-number", label, typed, Range(field, reader), reader.Number(1.5, "0.#")),
+            FieldFault.NoNumber => JournalText.Of("fault-no-number", label, typed, Range(field, reader), reader.FieldText(Example(field), field.Unit, field.Digits)),
             FieldFault.TwoReadings => JournalText.Of("fault-two-readings", label, typed, Range(field, reader)),
             FieldFault.OutOfRange => JournalText.Of("fault-range", label, typed, Range(field, reader)) + Guess(field, typed, reader),
             FieldFault.NoChoice => JournalText.Of("fault-choice", label, typed, string.Join(", ", field.Choices.Select(choice => Choice(field.Name, choice)))),
@@ -61,6 +61,22 @@ internal static class FieldWords
         var high = reader.FieldLimit(field.High, field.Unit, isLowest: false);
         return JournalText.Of(
             "from-to", reader.FieldLimit(field.Low, field.Unit, isLowest: true), field.Unit.Length == 0 ? high : high + Figures.NoBreak + reader.FieldUnit(field.Unit));
+    }
+
+    // What one could really have meant to write: a number inside the range.
+    private static double Example(JournalField field)
+    {
+        var usual = field.Unit switch
+        {
+            "SG" => 1.05,
+            "°C" => 20,
+            "% vol" => 12.5,
+            "mL" => 50,
+            "mg/L" => 30,
+            "g/L" => 6.5,
+            _ => 3.5,
+        };
+        return usual >= field.Low && usual <= field.High ? usual : (field.Low + field.High) / 2;
     }
 
     // 1050 for 1.050 is the usual slip.

@@ -1,4 +1,5 @@
 using System.Globalization;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard.Words;
 
@@ -64,7 +65,7 @@ internal static class PreferenceCatalog
                 "law",
                 set => set.Law,
                 (set, law) => set with { Law = law },
-                ("eu", LimitLaw.EuropeanUnion), ("us", LimitLaw.UnitedStates), ("strictest", LimitLaw.Strictest)),
+                ("eu", Law.Eu), ("us", Law.Us), ("oiv", Law.Oiv), ("strictest", Law.Strictest)),
         ]),
     ];
 

@@ -1,20 +1,8 @@
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Preferences;
-
-/// <summary>Whose law the limits of additions follow.</summary>
-public enum LimitLaw
-{
-    /// <summary>Another country's, or not known: the strictest limit counts.</summary>
-    Strictest = 0,
-
-    /// <summary>The European Union's.</summary>
-    EuropeanUnion = 1,
-
-    /// <summary>The United States'.</summary>
-    UnitedStates = 2,
-}
 
 /// <summary>What a reader may choose on the page, as it counts now.</summary>
 public sealed record PreferenceSet
@@ -25,8 +13,8 @@ public sealed record PreferenceSet
     /// <summary>Zone in which times are shown and quiet hours are meant.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
 
-    /// <summary>Whose law the limits follow. Kept for worksheets; no figure stands on it yet.</summary>
-    public LimitLaw Law { get; init; }
+    /// <summary>Whose limits worksheets take until another one is chosen on the sheet.</summary>
+    public Law Law { get; init; }
 
     /// <summary>How long raw messages are kept. [days]</summary>
     public int InboxDays { get; init; } = 14;

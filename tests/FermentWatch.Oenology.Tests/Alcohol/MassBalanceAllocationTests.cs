@@ -1,27 +1,23 @@
-using System.Diagnostics;
 using System.Globalization;
 using FermentWatch.Oenology.Alcohol;
 using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Oenology.Tests.Alcohol;
 
-public sealed class MassBalanceSpeedTests
+public sealed class MassBalanceAllocationTests
 {
-    // A page draws about 1,000 points, each through the balance: 10 ms is plenty, the deadline is ten times that.
+    // A page draws about 1,000 points, each through the balance: what each left to the collector would add up.
     [Fact]
-    public void ThousandChartPoints_TakeNoTimeThatAReaderNotices()
+    public void ThousandChartPoints_LeaveAlmostNothingToTheCollector()
     {
         var original = SpecificGravity.FromRatio(1.095);
         var sum = Chart(original);
-        var watch = Stopwatch.StartNew();
         var allocatedBefore = GC.GetAllocatedBytesForCurrentThread();
         Assert.Equal(sum, Chart(original));
         var allocated = GC.GetAllocatedBytesForCurrentThread() - allocatedBefore;
-        var elapsed = watch.Elapsed.TotalMilliseconds;
 
         TestContext.Current.SendDiagnosticMessage(
-            string.Create(CultureInfo.InvariantCulture, $"1,000 mass balances: {elapsed:F2} ms, {allocated} bytes"));
-        Assert.InRange(elapsed, 0, 100);
+            string.Create(CultureInfo.InvariantCulture, $"1,000 mass balances: {allocated} bytes"));
         Assert.InRange(allocated, 0, 20_000);
     }
 
