@@ -2,7 +2,6 @@ using System.Globalization;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Oenology.Quantities;
 using FermentWatch.Service.Backtest;
 
 namespace FermentWatch.Benchmarks.Ferments;
