@@ -7,14 +7,14 @@ namespace FermentWatch.Simulation;
 /// <para><b>Must.</b> Gravity 1.078 to 1.112 in wine, 1.068 to 1.115 in mead (1.112 to 1.150 where tolerance ends it), 1.042 to 1.066 in cider, 1.060 to 1.090
 /// where sugar follows. Nitrogen 120 to 320 mg/L in wine, 60 to 200 in mead, 80 to 220 in cider, 25 to 90 where it is to lack.</para>
 /// <para><b>Yeast.</b> Tolerance what the sugar could give and 0.7 to 4.5 % vol more, or 2 to 6 less where it is to end it; 10 to 18.5.
-/// Cold limit 4 to 9 °C, 8 to 13 where it turns cold. Sugar uptake 0.8 to 2.4 times the published one (0.6 to 1.2 where nitrogen lacks). All else as in <see cref="YeastTraits"/>.</para>
-/// <para><b>Room.</b> Mean 14 to 26 °C; swing of day and night to ±2, ±2.5 to ±6 in the diurnal family. Cold by 8 to 15 °C down to 4 to 12 °C
-/// after 60 to 180 h; warmed after another 60 to 240 h to 18 to 25 °C.</para>
+/// Cold limit 4 to 9 °C, 9 to 14 where it turns cold. Sugar uptake 0.8 to 2.4 times the published one (0.6 to 1.2 where nitrogen lacks). All else as in <see cref="YeastTraits"/>.</para>
+/// <para><b>Room.</b> Mean 14 to 26 °C; swing of day and night to ±2, ±2.5 to ±6 in the diurnal family. Cold by 9 to 16 °C down to 4 to 10 °C
+/// after 48 to 150 h; warmed after another 60 to 240 h to 18 to 25 °C.</para>
 /// <para><b>Acts.</b> Nutrient 30 to 80 mg/L of nitrogen at 20 to 300 h; sugar 20 to 70 g/L at 70 to 320 h. In a tenth of the starved ones
 /// a rescue of 60 to 120 mg/L.</para>
 /// <para><b>Sensor.</b> As <see cref="SensorTraits"/>, and in 6 to 15 % of the ferments each: racking (2 to 12 h of rubbish and an offset of
 /// 0.001 to 0.005), stirring once or three times a day in the first week, a device that takes over with an offset of its own, two devices
-/// on a topic (4 %), a sensor outside the glass, layers of sugar after an addition.</para>
+/// on a topic (4 %), a sensor outside the glass, layers of sugar after an addition; in a third a thermometer that is off by up to 1 °C.</para>
 /// </remarks>
 public static class FamilyDraw
 {
@@ -65,7 +65,7 @@ public static class FamilyDraw
                 DeathFactor = isStarved ? noise.Between(0.7, 1.6) : noise.ByRatio(0.1, family == FermentFamily.StepFeed ? 0.3 : 0.6),
                 YeastPerNitrogen = noise.Between(14, 26),
                 SugarAffinityGramsPerLiter = noise.Between(4, 16),
-                ColdLimitCelsius = isCold ? noise.Between(8, 13) : noise.Between(4, 9),
+                ColdLimitCelsius = isCold ? noise.Between(9, 14) : noise.Between(4, 9),
                 EthanolYield = noise.Between(0.458, 0.486),
                 GlycerolYield = noise.Between(0.025, 0.038),
             },
@@ -117,8 +117,8 @@ public static class FamilyDraw
         if (family is FermentFamily.StuckCold or FermentFamily.RestartWarm)
         {
             mean = noise.Between(17, 24);
-            var cold = Math.Max(4, Math.Min(12, mean - noise.Between(8, 15)));
-            var from = Math.Round(noise.Between(60, 180), 2);
+            var cold = Math.Max(4, Math.Min(10, mean - noise.Between(9, 16)));
+            var from = Math.Round(noise.Between(48, 150), 2);
             acts.Add(new(from, InterventionKind.RoomChanged, Math.Round(cold - mean, 1)));
             if (family == FermentFamily.RestartWarm)
             {
@@ -190,6 +190,7 @@ public static class FamilyDraw
             Offsets = offsets,
             RoomShare = noise.Happens(0.08) ? noise.Between(0.1, 0.7) : 0,
             SecondDeviceOffset = noise.Happens(0.04) ? noise.Between(-0.004, 0.004) : null,
+            CelsiusOffset = noise.Happens(1 / 3.0) ? noise.Between(-1, 1) : 0,
         };
     }
 }

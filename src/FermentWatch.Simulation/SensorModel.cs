@@ -47,7 +47,7 @@ internal sealed class SensorModel(FermentScenario scenario, FermentCourse course
         }
 
         celsius += _sensor.RoomShare * (scenario.Room.CelsiusAt(hours) + RoomChange(hours) - celsius);
-        celsius += _sensor.CelsiusNoise * _noise.Normal();
+        celsius += _sensor.CelsiusOffset + (_sensor.CelsiusNoise * _noise.Normal());
         var lacksGravity = _noise.Happens(_sensor.LacksGravityShare);
         var lacksCelsius = _noise.Happens(_sensor.LacksTemperatureShare);
         var off = 0.0;

@@ -86,6 +86,9 @@ public sealed record SensorTraits
     /// <summary>Part of the room in the measured temperature: 0 in the liquid, up to 0.7 for a sensor outside the glass.</summary>
     public double RoomShare { get; init; }
 
+    /// <summary>What the thermometer shows too much. [°C] Drawn in a third of the ferments of a family, from -1 to 1.</summary>
+    public double CelsiusOffset { get; init; }
+
     /// <summary>Hour at which another device with the same settings takes over; infinite for never.</summary>
     public double SwappedAtHours { get; init; } = double.PositiveInfinity;
 

@@ -8,11 +8,13 @@ return args switch
     [] or ["ingest"] => await IngestFigure.RunAsync(),
     ["alerts", ..] => AlertFigures.Run(args),
     ["ferments", ..] => FermentFolders.Run(args),
+    ["naive", ..] => NaiveFigure.Run(args),
+    ["picture", ..] => CasePicture.Run(args),
     _ => Unknown(args[0]),
 };
 
 static int Unknown(string name)
 {
-    Console.Error.WriteLine($"Unknown figure '{name}': choose alerts, ingest or ferments.");
+    Console.Error.WriteLine($"Unknown figure '{name}': choose alerts, ingest, ferments, naive or picture.");
     return 2;
 }

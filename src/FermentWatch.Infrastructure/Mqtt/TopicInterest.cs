@@ -58,10 +58,10 @@ public sealed class TopicInterest
     /// <summary>The topic on which a client sends itself a message to prove that its subscriptions work.</summary>
     internal static string EchoOf(string clientId) => $"{OwnRoot}/{clientId}/{EchoLevel}";
 
-    /// <summary>True for the echo topic and the notices of this or any other installation: never a sensor's.</summary>
+    /// <summary>True for the echo topic, the states and the notices of this or any other installation: never a sensor's.</summary>
     internal static bool IsOwn(string topic) =>
         topic.StartsWith(OwnRoot + "/", StringComparison.Ordinal)
-        && (topic.EndsWith("/" + EchoLevel, StringComparison.Ordinal) || topic.StartsWith(NoticeRoot + "/", StringComparison.Ordinal));
+        && (topic.EndsWith("/" + EchoLevel, StringComparison.Ordinal) || topic.StartsWith(NoticeRoot + "/", StringComparison.Ordinal) || StateTopics.IsState(topic));
 
     /// <summary>True when every topic that <paramref name="narrow"/> matches is matched by <paramref name="wide"/> too.</summary>
     internal static bool Covers(string wide, string narrow)

@@ -78,6 +78,15 @@ internal sealed class CurveData
             (start, offset) = (first < 0 ? points.Length : first, told);
         }
 
+        // What it did before it slept in the cold says little about how it goes on: activity, and what the yeast still lacks, are others now.
+        if (Thaw.LastAt(input.Temperature, input.InoculatedAt, input.AsOf) is { } thawed && thawed > offset + 6)
+        {
+            var first = Array.FindIndex(hours, h => h >= thawed);
+            var before = Level(points.AsSpan(0, first < 0 ? points.Length : first), 6, last: true);
+            used += Math.Max(0, (original ?? (points.Length > 0 ? points[start] : 0)) - (before ?? original ?? 0));
+            (start, offset) = (first < 0 ? points.Length : first, thawed);
+        }
+
         var (h, p, w) = Thin(hours.AsSpan(start), points.AsSpan(start), weights.AsSpan(start), offset);
         var usual = w.Length == 0 ? 1 : Median(w);
         return new CurveData(input.InoculatedAt + TimeSpan.FromHours(offset), nowHours - offset)

@@ -9,17 +9,18 @@ internal sealed class EndBelief
     // The sugar that makes a ferment stuck (8 g/L), as gravity with the alcohol that it would have become. [points]
     private const double LeastLeftPoints = 3.8;
 
+    // How far a sensor's level may be off. [points]
+    private const double LevelSpread = 1.5;
+
     private readonly List<(double End, double Weight)> _ends = [];
     private readonly double _start;
-    private readonly double _levelSpread;
 
     /// <param name="prior">The kind's prior with what the maker told.</param>
     /// <param name="curve">Level of the dry end.</param>
     /// <param name="start">Original gravity, with what was added since counted in. [points]</param>
-    /// <param name="levelSpread">How far the sensor's level may be off. [points]</param>
-    public EndBelief(CurvePrior prior, FermentCurve curve, double start, double levelSpread)
+    public EndBelief(CurvePrior prior, FermentCurve curve, double start)
     {
-        (_start, _levelSpread) = (start, levelSpread);
+        _start = start;
         for (var i = 0; i < Parts; i++)
         {
             var (dryPlace, dryWeight) = Part(i);
@@ -42,12 +43,12 @@ internal sealed class EndBelief
         double normal = 0, stuck = 0;
         foreach (var (end, weight) in _ends)
         {
-            var z = (level - end) / _levelSpread;
-            normal += weight * Math.Exp(-z * z / 2) / (_levelSpread * Math.Sqrt(2 * Math.PI));
+            var z = (level - end) / LevelSpread;
+            normal += weight * Math.Exp(-z * z / 2) / (LevelSpread * Math.Sqrt(2 * Math.PI));
             var span = Math.Max(_start - end - LeastLeftPoints, 1);
             stuck += weight / span
-                * Mixture.Normal((level - end - LeastLeftPoints) / _levelSpread)
-                * Mixture.Normal((_start - level) / _levelSpread);
+                * Mixture.Normal((level - end - LeastLeftPoints) / LevelSpread)
+                * Mixture.Normal((_start - level) / LevelSpread);
         }
 
         var both = (usually * stuck) + ((1 - usually) * normal);
@@ -55,8 +56,24 @@ internal sealed class EndBelief
         return both > 1e-12 ? usually * stuck / both : level > _ends[^1].End ? 1 : 0;
     }
 
+    /// <summary>Odds that sugar is left at this level, whatever made it rest: in the cold any ferment does.</summary>
+    /// <param name="level">Gravity at rest. [points]</param>
+    public double SugarLeft(double level) =>
+        _ends.Sum(one => one.Weight * Mixture.Normal((level - one.End - LeastLeftPoints) / LevelSpread)) / _ends.Sum(one => one.Weight);
+
     /// <summary>Mean of the end. [points]</summary>
     public double Mean => _ends.Sum(one => one.End * one.Weight) / _ends.Sum(one => one.Weight);
+
+    /// <summary>Standard deviation of the end, the sensor's level included. [points]</summary>
+    public double Spread
+    {
+        get
+        {
+            var mean = Mean;
+            var variance = _ends.Sum(one => one.Weight * (one.End - mean) * (one.End - mean)) / _ends.Sum(one => one.Weight);
+            return Math.Sqrt(variance + (LevelSpread * LevelSpread));
+        }
+    }
 
     private static (double Place, double Weight) Part(int i)
     {

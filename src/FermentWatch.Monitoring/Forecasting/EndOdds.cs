@@ -8,7 +8,9 @@ internal sealed class EndOdds
 {
     private const double FutureLimitHours = 120 * 24;
     private const int FutureCount = 20;
-    private const double BlurPart = 0.045;
+    private const double BlurPart = 0.02;
+    private const double Blur = 0.8;
+    private const double DoubtShare = 0.04;
     private const int FuturePoints = 40;
 
     private readonly List<EndNode> _nodes;
@@ -23,9 +25,9 @@ internal sealed class EndOdds
     /// <param name="nodes">The profile, by rising end.</param>
     /// <param name="curve">The grid.</param>
     /// <param name="data">Start of the curve and now.</param>
-    /// <param name="blur">Standard deviation for what no curve knows: drift of the sensor, the shape of the tail. [points]</param>
+    /// <param name="usual">Where a ferment ends that nothing stops: mean and standard deviation. [points]</param>
     /// <param name="stay">The fork of staying where it is.</param>
-    public EndOdds(List<EndNode> nodes, FermentCurve curve, CurveData data, double blur, StayOdds stay)
+    public EndOdds(List<EndNode> nodes, FermentCurve curve, CurveData data, (double Mean, double Spread) usual, StayOdds stay)
     {
         (_nodes, _curve, _data) = (nodes, curve, data);
         _finishes = new Mixture(data.NowHours);
@@ -35,14 +37,14 @@ internal sealed class EndOdds
         {
             if (i + 1 < nodes.Count)
             {
-                Spread(i, highest, blur);
+                Spread(i, highest);
             }
         }
 
         if (nodes.Count == 1)
         {
             _weights[0] = 1;
-            _ends.Add(1, nodes[0].End, BlurAt(nodes[0].End, blur));
+            _ends.Add(1, nodes[0].End, BlurAt(nodes[0].End));
         }
 
         for (var i = 0; i < nodes.Count; i++)
@@ -50,13 +52,16 @@ internal sealed class EndOdds
             _finishes.Add(_weights[i], nodes[i].FinishHours, Math.Max(3, nodes[i].FinishSpread * 1.1));
         }
 
+        Doubt(usual);
         if (stay.Weight > 0)
         {
             _ends.AddShare(stay.Weight, stay.Level, stay.Spread);
             _finishes.AddShare(stay.Weight, stay.FinishHours, 12);
         }
 
-        (_lowest, _highest) = (Math.Min(_nodes[0].End, stay.Weight > 0 ? stay.Level : double.MaxValue), Math.Max(_nodes[^1].End, stay.Weight > 0 ? stay.Level : double.MinValue));
+        var level = _nodes[0].Gravity[_curve.PastCount];
+        var fork = stay.Weight > 0 ? stay.Level : level;
+        (_lowest, _highest) = (Math.Min(Math.Min(_nodes[0].End, fork), Math.Min(usual.Mean, level)), Math.Max(_nodes[^1].End, Math.Max(fork, level)));
     }
 
     /// <summary>Quantile of the final gravity. [points]</summary>
@@ -112,11 +117,20 @@ internal sealed class EndOdds
     /// <summary>Points as a gravity, kept within what a gravity can be.</summary>
     public static SpecificGravity Gravity(double points) => SpecificGravity.FromPoints(Math.Clamp(points, -290, 590));
 
-    /// <summary>The further the end lies below the present level, the more the curve may be wrong about it.</summary>
-    private double BlurAt(double end, double blur) =>
-        blur + (BlurPart * Math.Max(0, _nodes[0].Gravity[_curve.PastCount] - end));
+    /// <summary>The curve itself may be the wrong one: then it ends as usual, or anywhere on the way there.</summary>
+    private void Doubt((double Mean, double Spread) usual)
+    {
+        var level = _nodes[0].Gravity[_curve.PastCount];
+        var mean = Math.Min(usual.Mean, level);
+        _ends.AddShare(DoubtShare / 2, mean, usual.Spread);
+        _ends.AddShare(DoubtShare / 2, (mean + level) / 2, Math.Max(1, (level - mean) / 3.5));
+    }
 
-    private void Spread(int i, double highest, double blur)
+    /// <summary>The further the end lies below the present level, the more the curve may be wrong about it.</summary>
+    private double BlurAt(double end) =>
+        Blur + (BlurPart * Math.Max(0, _nodes[0].Gravity[_curve.PastCount] - end));
+
+    private void Spread(int i, double highest)
     {
         const int Parts = 8;
         var (low, high) = (_nodes[i], _nodes[i + 1]);
@@ -126,7 +140,7 @@ internal sealed class EndOdds
             var part = (k + 0.5) / Parts;
             var weight = width * Math.Exp(low.LogDensity + (part * (high.LogDensity - low.LogDensity)) - highest);
             var end = low.End + (part * width * Parts);
-            _ends.Add(weight, end, BlurAt(end, blur));
+            _ends.Add(weight, end, BlurAt(end));
             _weights[i] += weight * (1 - part);
             _weights[i + 1] += weight * part;
         }

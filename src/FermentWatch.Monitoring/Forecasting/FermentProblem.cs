@@ -6,6 +6,9 @@ internal sealed class FermentProblem : LeastSquaresProblem
     // No curve is right: how far it may be off grows with the fall that lies between a reading and now. The tail counts most.
     private const double DiscrepancyPart = 0.02;
 
+    // Few cells are slow and, starved, lose their activity sooner: a rate e times lower goes with this much more loss, in logarithms.
+    private const double LossWithRate = -0.3;
+
     private readonly FermentCurve _curve;
     private readonly CurveData _data;
     private readonly int[] _cell;
@@ -89,6 +92,9 @@ internal sealed class FermentProblem : LeastSquaresProblem
         {
             residuals[_data.Count + j] = (parameters[j] - _center[j]) / _spread[j];
         }
+
+        var faster = parameters[CurveParameter.LogRate] - _center[CurveParameter.LogRate];
+        residuals[_data.Count + CurveParameter.LogLoss] -= LossWithRate * faster / _spread[CurveParameter.LogLoss];
 
         residuals[^1] = EndSpread > 0 ? (_gravity[^1] - EndTarget) / EndSpread : 0;
     }

@@ -16,7 +16,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 public static class Forecaster
 {
     /// <summary>Version of the method as it is stored with each forecast.</summary>
-    public const string EngineVersion = "curve-2";
+    public const string EngineVersion = "curve-3";
 
     /// <summary>Widest 9-in-10 range of final gravity, in points, that still counts as determined by the readings.</summary>
     public const double WidestRangePoints = 45;
@@ -49,7 +49,8 @@ public static class Forecaster
         var best = fitter.Fit(cancellation);
         var fitted = fitter.Problem.Gravity(best)[..(curve.PastCount + 1)].ToArray();
         var nodes = new EndProfile(fitter, prior, curve).Walk(best, cancellation);
-        var odds = new EndOdds(nodes, curve, data, blur: 1.2, input.ByHand ? StayOdds.None : StayOdds.Of(data, RestEvidence.Of(data), thermal));
+        var usual = new EndBelief(prior, curve, prior.Center[CurveParameter.Start] + data.UsedBefore);
+        var odds = new EndOdds(nodes, curve, data, (usual.Mean, usual.Spread), input.ByHand ? StayOdds.None : StayOdds.Of(data, RestEvidence.Of(data), thermal));
         var ends = new Quantiles<SpecificGravity>(
             EndOdds.Gravity(odds.End(0.05)),
             EndOdds.Gravity(odds.End(0.25)),

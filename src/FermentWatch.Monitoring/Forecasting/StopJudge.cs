@@ -2,10 +2,11 @@ namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>Tells a ferment at its end from one that stopped before it.</summary>
 /// <remarks>
-/// <para><b>Method.</b> Rest is shown by an equivalence test on the slope of the last days (see <see cref="SlopeTest"/>). The level at rest is
-/// then weighed: near the dry end, or near where the yeast's tolerance puts the end, it has finished; well above both it is stuck.</para>
+/// <para><b>Method.</b> Rest is shown by an equivalence test on the slope of the last days, or of the last day when it is tight (see
+/// <see cref="RestEvidence"/>). The level at which it will end is then weighed: near the dry end, or near where the yeast's tolerance puts the
+/// end, it has finished; well above both it is stuck. In the cold any ferment rests, so only the level counts there.</para>
 /// <para><b>Valid.</b> A ferment that rests with less than 8 g/L of sugar counts as finished. A false 'ready' is the worst error of all: it is
-/// said only after days of rest with nothing left to fall.</para>
+/// said only after three days and more of rest in the warm with nothing left to fall, and a ferment that took long is watched for longer.</para>
 /// </remarks>
 public static class StopJudge
 {
@@ -13,16 +14,27 @@ public static class StopJudge
     public const double RestPerDay = 0.8;
 
     private const double SluggishPerDay = 1.2;
-    private const double ReadyPerDay = 0.4;
+    private const double SlowTodayPerDay = 1;
+    private const double MostTodayPerDay = 2;
+    private const double ReadyPerDay = 0.6;
     private const double ReadyStuck = 0.1;
     private const double ReadyLeftPoints = 2.5;
     private const double HomePoints = 1.5;
     private const double LeastFallPoints = 6;
-    private const double LevelSpread = 2;
     private const double UsuallyStuck = 0.25;
     private const double UsuallyStuckInTheCold = 0.6;
     private const double ColdCelsius = 13;
     private const double HotCelsius = 32;
+
+    // What is left falls off the slower, the longer the ferment took so far: about a point by its own pace.
+    private const double ReadyPointsByAge = 8;
+
+    // Asleep: near this temperature rest says nothing about the end.
+    private const double AsleepCelsius = 11.3;
+    private const double AsleepWidth = 0.8;
+    private const double WarmCelsius = 12.5;
+    private const double WarmDays = 3;
+    private const double KnownHomePoints = 2;
     private const int FewestPoints = 8;
 
     /// <summary>The judgment as of <see cref="ForecastInput.AsOf"/>. No input throws.</summary>
@@ -40,7 +52,8 @@ public static class StopJudge
         }
 
         var rest = RestEvidence.Of(data);
-        if (input.ByHand || !(rest.MostPerDay <= SluggishPerDay))
+        var isSlow = rest.MostPerDay <= SluggishPerDay || (rest.RecentPerDay <= SlowTodayPerDay && rest.RecentMostPerDay <= MostTodayPerDay);
+        if (input.ByHand || !isSlow)
         {
             return StopAssessment.Unknown;
         }
@@ -55,17 +68,29 @@ public static class StopJudge
         }
 
         // Where it will end counts, not where it is: a slow ferment may still come home.
-        var belief = new EndBelief(prior, curve, Math.Max(start, rest.Level + 1), LevelSpread);
-        var usually = thermal.CelsiusAhead < ColdCelsius ? UsuallyStuckInTheCold : UsuallyStuck;
+        var belief = new EndBelief(prior, curve, Math.Max(start, rest.Level + 1));
         var ends = forecast.FinalGravity;
-        var stuck = (0.15 * belief.Stuck(ends.P05.Points, usually)) + (0.2 * belief.Stuck(ends.P25.Points, usually))
-            + (0.3 * belief.Stuck(ends.P50.Points, usually)) + (0.2 * belief.Stuck(ends.P75.Points, usually))
-            + (0.15 * belief.Stuck(ends.P95.Points, usually));
+        var stuck = (0.15 * Stuck(belief, thermal, ends.P05.Points)) + (0.2 * Stuck(belief, thermal, ends.P25.Points))
+            + (0.3 * Stuck(belief, thermal, ends.P50.Points)) + (0.2 * Stuck(belief, thermal, ends.P75.Points))
+            + (0.15 * Stuck(belief, thermal, ends.P95.Points));
         var isAtRest = rest.MostPerDay <= RestPerDay;
         var isHome = rest.Level - ends.P50.Points <= HomePoints;
         var finished = isAtRest && isHome ? 1 - stuck : 0;
-        var isReady = finished >= 1 - ReadyStuck && rest.MostPerDay <= ReadyPerDay && rest.Days >= 3 && rest.Level - ends.P05.Points <= ReadyLeftPoints;
+        var age = Math.Max((input.AsOf - input.InoculatedAt).TotalDays, 1);
+        var isReady = finished > 0.5
+            && rest.LongMostPerDay <= Math.Min(ReadyPerDay, ReadyPointsByAge / age)
+            && rest.Level - ends.P05.Points <= ReadyLeftPoints
+            && belief.Stuck(rest.Level, UsuallyStuck) <= ReadyStuck
+            && (rest.Level - belief.Mean <= KnownHomePoints || thermal.LowestCelsius(data.NowHours - (24 * WarmDays)) >= WarmCelsius);
         return new StopAssessment(isAtRest ? 1 : 0, stuck, finished, stuck > 0.5 ? CauseOf(thermal, rest.Level, start, prior) : StopCause.None, isReady);
+    }
+
+    /// <summary>Odds that a ferment which ends at this level has stopped before its end.</summary>
+    private static double Stuck(EndBelief belief, ThermalTime thermal, double level)
+    {
+        var asleep = thermal.HasReadings ? 1 / (1 + Math.Exp((thermal.CelsiusAhead - AsleepCelsius) / AsleepWidth)) : 0;
+        var usually = thermal.CelsiusAhead < ColdCelsius ? UsuallyStuckInTheCold : UsuallyStuck;
+        return (asleep * belief.SugarLeft(level)) + ((1 - asleep) * belief.Stuck(level, usually));
     }
 
     private static StopCause CauseOf(ThermalTime thermal, double level, double start, CurvePrior prior)

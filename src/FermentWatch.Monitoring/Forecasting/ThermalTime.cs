@@ -65,6 +65,18 @@ internal sealed class ThermalTime
     /// <summary>Temperature expected from now on. [°C]</summary>
     public double CelsiusAhead => _ahead;
 
+    /// <summary>Lowest temperature measured from an hour on; 20 °C when there is none. [°C]</summary>
+    public double LowestCelsius(double fromHours)
+    {
+        var lowest = double.PositiveInfinity;
+        for (var i = _hours.Length - 1; i >= 0 && _hours[i] >= fromHours; i--)
+        {
+            lowest = Math.Min(lowest, _celsius[i]);
+        }
+
+        return double.IsFinite(lowest) ? lowest : 20;
+    }
+
     /// <summary>Speed at a temperature.</summary>
     public static double SpeedAt(double celsius, double coldLimit)
     {

@@ -13,6 +13,9 @@ internal sealed class FermentFolder(string name, FermentFamily family, Simulated
     private const double LowCelsius = 12;
     private const double HighCelsius = 28;
 
+    // A cut every half day, and a day apart once nothing happens fast.
+    private const double DailyFromHours = 336;
+
     private readonly Random _random = new(seed ^ 0x2b5e);
     private readonly FermentStates _states = new(ferment);
     private readonly DateTimeOffset _pitched = new DateTimeOffset(2026, 1, 1, 6, 0, 0, TimeSpan.Zero).AddHours(seed % 5000);
@@ -30,7 +33,7 @@ internal sealed class FermentFolder(string name, FermentFamily family, Simulated
         var readings = ferment.Readings.Where(reading => reading.ArrivedHours <= end).ToList();
         var cuts = new List<(int Number, double Hours, int Rows)>();
         var rows = 0;
-        for (var hours = 24.0; hours <= end; hours += 12)
+        for (var hours = 24.0; hours <= end; hours += hours < DailyFromHours ? 12 : 24)
         {
             while (rows < readings.Count && readings[rows].ArrivedHours <= hours)
             {

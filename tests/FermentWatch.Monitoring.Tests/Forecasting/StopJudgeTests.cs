@@ -1,0 +1,125 @@
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Forecasting;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+using Xunit;
+
+namespace FermentWatch.Monitoring.Tests.Forecasting;
+
+/// <summary>Told original gravity 92 points and tolerance 15 % vol: dry lies near -7, the tolerance below it.</summary>
+public class StopJudgeTests
+{
+    private static readonly DrawnFerment Ferment = new() { End = -6, Noise = 0.4, Correlation = 0.7 };
+
+    [Fact]
+    public void RestingFarAboveTheEnd_IsStuckAndNeverReady()
+    {
+        for (var seed = 1; seed <= 12; seed++)
+        {
+            // Stops near 30 points with about 75 g/L of sugar left.
+            var arrested = Ferment with { Seed = seed, StopHours = 100 };
+            foreach (var hours in new[] { 148, 196, 268, 412, 700 })
+            {
+                var stop = Assess(arrested.Input(hours, everyHours: 1));
+                Assert.False(stop.IsReadyToStabilize, $"seed {seed} at {hours} h: {stop}");
+                Assert.True(stop.IsStuck || hours < 196, $"seed {seed} at {hours} h: {stop}");
+            }
+        }
+    }
+
+    [Fact]
+    public void RestingAtTheDryEnd_IsFinishedAndThenReady()
+    {
+        for (var seed = 1; seed <= 12; seed++)
+        {
+            var stop = Assess((Ferment with { Seed = seed }).Input(520, everyHours: 1));
+            Assert.True(stop is { IsFinished: true, IsReadyToStabilize: true, IsStuck: false, Cause: StopCause.None }, $"seed {seed}: {stop}");
+        }
+    }
+
+    [Fact]
+    public void RestingAtTheTolerance_IsFinishedWithSugarLeftAndNotStuck()
+    {
+        // 120 points and 12 % vol: 1000 x 12 / (127.5 + 0.066 x 120) = 88.6 points of fall, so it ends near 31, sweet.
+        var sweet = new DrawnFerment { Kind = FermentKind.Mead, Start = 120, Told = 120, Tolerance = 12, End = 31, Noise = 0.4 };
+        for (var seed = 1; seed <= 12; seed++)
+        {
+            var stop = Assess((sweet with { Seed = seed }).Input(620, everyHours: 1));
+            Assert.True(stop is { IsFinished: true, IsStuck: false }, $"seed {seed}: {stop}");
+        }
+    }
+
+    [Fact]
+    public void SameRestWithoutATold_IsLessSurelyStuck()
+    {
+        var sweet = new DrawnFerment { Kind = FermentKind.Mead, Start = 120, Told = 120, End = 31, Noise = 0.4 };
+        var told = Assess((sweet with { Tolerance = 18 }).Input(620, everyHours: 1));
+        var untold = Assess((sweet with { Tolerance = null }).Input(620, everyHours: 1));
+        Assert.True(told.Stuck > 0.9, $"{told}");
+        Assert.True(untold.Stuck < told.Stuck - 0.1, $"{untold} and {told}");
+        Assert.False(untold.IsReadyToStabilize, $"{untold}");
+    }
+
+    [Fact]
+    public void StillFalling_IsNothingOfIt()
+    {
+        var stop = Assess(Ferment.Input(110, everyHours: 1));
+        Assert.True(stop is { IsStuck: false, IsFinished: false, IsReadyToStabilize: false }, $"{stop}");
+    }
+
+    [Fact]
+    public void RestInTheCold_IsNotReadyAndNamesTheCold()
+    {
+        // Stops at 12 points because the must is at 7 °C.
+        var asleep = Ferment with { StopHours = 128, Celsius = 7 };
+        var stop = Assess(asleep.Input(128 + 96, everyHours: 1));
+        Assert.True(stop is { IsStuck: true, IsReadyToStabilize: false, Cause: StopCause.Cold }, $"{stop}");
+    }
+
+    [Fact]
+    public void RestThatBeganInTheCold_IsNotReadyBeforeItLastedInTheWarm()
+    {
+        // Two points above what is usual: finished, or asleep until yesterday. Only days in the warm can tell.
+        var resting = Ferment with { End = -1.5 };
+        var input = resting.Input(520, everyHours: 1);
+        var warmed = input.Temperature.Select(point =>
+        {
+            var celsius = Temperature.FromCelsius((point.At - DrawnFerment.Inoculated).TotalHours < 500 ? 12 : 20);
+            return new TemperaturePoint(point.At, celsius, celsius, celsius);
+        });
+        Assert.False(Assess(input with { Temperature = ValueList.Of<TemperaturePoint>(warmed) }).IsReadyToStabilize);
+    }
+
+    [Fact]
+    public void LongFerment_IsWatchedForLonger()
+    {
+        // 0.35 points a day: rest for a ferment of ten days, a tail for one of forty.
+        StopAssessment Tail(double fromHours) => Assess(Straight(Ferment, fromHours, fromHours + 144, -6, 0.35));
+        Assert.False(Tail(40 * 24).IsReadyToStabilize);
+    }
+
+    [Fact]
+    public void HandReadingsAlone_AreNotJudgedHere()
+    {
+        var input = Ferment.Input(520, everyHours: 12) with { ByHand = true };
+        Assert.Equal(StopAssessment.Unknown, Assess(input));
+    }
+
+    /// <summary>The drawn ferment, then from an hour on a straight fall from a level.</summary>
+    private static ForecastInput Straight(DrawnFerment ferment, double fromHours, double untilHours, double level, double perDay)
+    {
+        var input = ferment.Input(untilHours, everyHours: 2);
+        var points = input.Gravity.Select(point =>
+        {
+            var hours = (point.At - DrawnFerment.Inoculated).TotalHours;
+            return hours < fromHours ? point : point with { Gravity = SpecificGravity.FromPoints(point.Gravity.Points - ferment.At(hours) + level - (perDay * (hours - fromHours) / 24)) };
+        });
+        return input with { Gravity = ValueList.Of<GravityPoint>(points) };
+    }
+
+    private static StopAssessment Assess(ForecastInput input)
+    {
+        var cancel = TestContext.Current.CancellationToken;
+        return StopJudge.Assess(input, PhaseJudge.Assess(input), Forecaster.At(input, cancel));
+    }
+}
