@@ -14,8 +14,8 @@ namespace FermentWatch.Infrastructure.Notifiers;
 /// <remarks>Its reasons begin with the channel's word: WORD-slow, -certificate, -unreachable, -redirects, -busy, -failing, -forbids, -refuses; each needs its text.</remarks>
 public sealed class GuardedHttp : IDisposable
 {
-    // What of an answer's body is taken off the wire, unread, to keep the connection for the next notice.
-    private const int LongestAnswerBytes = 64 * 1024;
+    // An answer's body is never read: with one still coming the connection is closed, since notices are rare and an endless one is cheap to send.
+    private const int DrainedBytes = 0;
     private const int LongestHeadKilobytes = 16;
 
     private readonly string _word;
@@ -38,7 +38,7 @@ public sealed class GuardedHttp : IDisposable
                 UseCookies = false,
                 UseProxy = false,
                 MaxResponseHeadersLength = LongestHeadKilobytes,
-                MaxResponseDrainSize = LongestAnswerBytes,
+                MaxResponseDrainSize = DrainedBytes,
                 ResponseDrainTimeout = TimeSpan.FromSeconds(1),
                 PooledConnectionLifetime = TimeSpan.FromMinutes(5),
                 ConnectCallback = (context, stop) => OutgoingGuard.ConnectAsync(context.DnsEndPoint, rules, stop),

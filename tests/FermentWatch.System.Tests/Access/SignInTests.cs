@@ -11,7 +11,7 @@ namespace FermentWatch.System.Tests.Access;
 /// <summary>Who gets in, over real HTTP against the whole service.</summary>
 public sealed class SignInTests(ITestOutputHelper output)
 {
-    private static readonly string[] OpenRoutes = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", "/assets/{name}", "/health", "/healthz", "/readyz", "/metrics", "/api/v1/readings"];
+    private static readonly string[] OpenRoutes = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", "/act/{token}", "/calendar/{key}", "/push-worker.js", "/assets/{name}", "/health", "/healthz", "/readyz", "/metrics", "/api/v1/readings"];
 
     [Fact]
     public async Task NobodyHasAPassword_PagesAreOpenAndPeopleLeadToSetUp()

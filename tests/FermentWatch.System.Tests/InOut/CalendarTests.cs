@@ -67,7 +67,7 @@ public sealed partial class CalendarTests
         {
             var view = Aging(name);
             var acts = NextActs.Of(view, AlertSettings.Default);
-            Assert.Equal(["care-due/airlock", "care-due/oak", "care-due/sulfite", "waiting-over/tannin"], acts.Select(act => $"{act.Rule}/{act.Subject}").Order(StringComparer.Ordinal));
+            Assert.Equal(["care-due/airlock", "care-due/oak", "care-due/sulfite", "care-due/top-up", "waiting-over/tannin"], acts.Select(act => $"{act.Rule}/{act.Subject}").Order(StringComparer.Ordinal));
             var text = CalendarWriter.Write(acts.Select(act => (view.Batch.Id, act)), new Reader(TimeZoneInfo.Utc), new Uri("https://cellar.example/home/"), Now);
             var events = Parse(text);
             Assert.Equal(acts.Count, events.Count);

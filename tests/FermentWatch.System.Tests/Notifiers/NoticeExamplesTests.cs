@@ -72,6 +72,6 @@ public sealed partial class NoticeExamplesTests
         new OutboxDraft("k", "relay", "k", new BatchId("example"), example.Severity, example.Silent, example.Words.Title, example.Words.Body, Now), reader, Now, link: null);
 
     // A sentence that begins with what to do; 'ventilate first' alone is a caution, no act.
-    [GeneratedRegex("(?:^|[.:] )(?:Then |If so, |Do not |Never |Power, |They share [a-z, ]+: )?(?:cool|warm|move|look|degas|measure|taste|refill|feel|free|check|chill|stir|sulfite|cover|weigh|dissolve|give|change|write|rack|top up|nothing to do)", RegexOptions.IgnoreCase)]
+    [GeneratedRegex("(?:^|[.:?] )(?:Then |If so, |Do not |Never |Power, |They share [a-z, ]+: )?(?:cool|warm|move|look|degas|measure|taste|refill|feel|free|check|chill|stir|sulfite|cover|weigh|dissolve|give|change|write|rack|top up|nothing to do)", RegexOptions.IgnoreCase)]
     private static partial Regex Act();
 }

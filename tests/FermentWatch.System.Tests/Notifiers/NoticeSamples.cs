@@ -80,7 +80,6 @@ public static class NoticeSamples
         ["nutrient-moved-on"] = name => One(name, "nutrient-due", TransitionKind.Cleared, "nutrient-moved-on", _ => [OtherDay], Severity.Action, "part-2"),
         ["battery"] = name => One(name, "battery-low", TransitionKind.Raised, "battery-runs-down", sensor => [sensor, new ReasonValue.Length(TimeSpan.FromDays(13.5))], Severity.Action),
         ["battery-replaced"] = name => One(name, "battery-low", TransitionKind.Cleared, "battery-replaced", sensor => [sensor], Severity.Action),
-        ["forecast-moved"] = name => One(name, "forecast-moved", TransitionKind.Raised, "forecast-moved-to", _ => [OtherDay, OtherDay, Level, Level, Level], Severity.Info),
         ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
     };
 

@@ -43,7 +43,8 @@ public sealed partial class NoticeTextTests
     [Fact]
     public void EachRule_HasSamplesOfItsNotices()
     {
-        Assert.Equal(AlertRuleCatalog.All.Select(rule => rule.Id).Order(), NoticeSamples.Rules().Order());
+        // What only informs stands in the digest; its words are held by the examples of the gallery.
+        Assert.Equal(AlertRuleCatalog.All.Select(rule => rule.Id).Where(id => id != "forecast-moved").Order(), NoticeSamples.Rules().Order());
     }
 
     [Fact]

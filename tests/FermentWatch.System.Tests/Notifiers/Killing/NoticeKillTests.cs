@@ -108,6 +108,7 @@ public sealed class NoticeKillTests(ITestOutputHelper output)
     private static string Configuration(Uri relay) => new JsonObject
     {
         ["Relay"] = new JsonObject { ["Url"] = relay.AbsoluteUri },
+        ["Outgoing"] = new JsonObject { ["Networks"] = "this-machine" },
         ["Alerts"] = new JsonObject { ["GroupWaitSeconds"] = 2 },
         ["Topics"] = JsonNode.Parse("""
             [{ "Sensor": "{1}", "Filter": "cellar/+/state", "Fields": [{ "Pointer": "/celsius", "Quantity": "temperature", "Unit": "°C" }],
