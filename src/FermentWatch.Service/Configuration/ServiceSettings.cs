@@ -1,8 +1,8 @@
-using FermentWatch.Monitoring.Alerting;
 using System.Net;
 using FermentWatch.Infrastructure.Influx;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Care;

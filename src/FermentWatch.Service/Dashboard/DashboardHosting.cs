@@ -1,8 +1,8 @@
-using FermentWatch.Service.Dashboard.Help;
 using FermentWatch.Service.Dashboard.Acts;
 using FermentWatch.Service.Dashboard.Bench;
 using FermentWatch.Service.Dashboard.Brokers;
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Help;
 using FermentWatch.Service.Dashboard.InOut;
 using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Dashboard.Listening;

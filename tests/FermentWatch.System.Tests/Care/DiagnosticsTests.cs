@@ -89,7 +89,12 @@ public sealed class DiagnosticsTests
         };
         file["Mail"] = new JsonObject
         {
-            ["Host"] = "127.0.0.1", ["Port"] = 9, ["From"] = Canary + "@example.org", ["To"] = Canary + "-to@example.org", ["User"] = Canary + "-user", ["Password"] = Canary + " mail password",
+            ["Host"] = "127.0.0.1",
+            ["Port"] = 9,
+            ["From"] = Canary + "@example.org",
+            ["To"] = Canary + "-to@example.org",
+            ["User"] = Canary + "-user",
+            ["Password"] = Canary + " mail password",
         };
         file["Influx"] = new JsonObject { ["Url"] = $"http://127.0.0.1:9/?token={Canary}", ["Token"] = Canary + "-influx" };
         file["Metrics"] = new JsonObject { ["Token"] = Canary + "-metrics" };

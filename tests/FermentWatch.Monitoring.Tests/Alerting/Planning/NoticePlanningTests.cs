@@ -114,7 +114,8 @@ public sealed class NoticePlanningTests
             Settings,
             new Trouble("quince", "temperature-band", "a", 10, null),
             new Trouble("quince", "temperature-band", "b", 12, 17),
-            new Trouble("quince", "temperature-band", "c", 13, null)) { Restarts = true }.LiveUntil(40);
+            new Trouble("quince", "temperature-band", "c", 13, null))
+        { Restarts = true }.LiveUntil(40);
 
         Assert.Equal([11.0, 21.0], run.Sent.Select(sent => (sent.At - Start).TotalMinutes));
         Assert.EndsWith("/c/3", Assert.Single(run.Sent[1].Draft.Alerts), StringComparison.Ordinal);
