@@ -92,7 +92,12 @@ internal static class ApiDocument
         {
             operation["parameters"] = new JsonArray(new JsonObject
             {
-                ["name"] = parameter, ["in"] = "path", ["required"] = true, ["schema"] = new JsonObject { ["type"] = "string" }, ["example"] = "heather", ["description"] = "Key of the batch.",
+                ["name"] = parameter,
+                ["in"] = "path",
+                ["required"] = true,
+                ["schema"] = new JsonObject { ["type"] = "string" },
+                ["example"] = "heather",
+                ["description"] = "Key of the batch.",
             });
             ((JsonObject)operation["responses"]!)["404"] = new JsonObject { ["description"] = "No such batch." };
         }

@@ -19,7 +19,8 @@ public sealed class AwayAndDigestTests
             Settings,
             new Trouble("quince", "temperature-band", "a", 100, 200),
             new Trouble("sloe", "temperature-band", "b", 150, 220),
-            new Trouble("sloe", "temperature-drop", "c", 300, null)) { Restarts = true }.LiveUntil(60).DownUntil(420).LiveUntil(450);
+            new Trouble("sloe", "temperature-drop", "c", 300, null))
+        { Restarts = true }.LiveUntil(60).DownUntil(420).LiveUntil(450);
 
         var away = Assert.Single(run.Sent, sent => sent.Draft.Title.Code == "title-away").Draft;
         Assert.Equal(new ReasonValue.Length(TimeSpan.FromMinutes(360)), away.Title.Values[0]);

@@ -131,7 +131,7 @@ public sealed class NoticePlanningProperties
             Channels = ValueList.Of<string>(),
             Personal = ValueList.Of(new PersonalChannel("relay", QuietHours.Default)),
         };
-        return new HouseRun(Start, settings, [.. troubles]) 
+        return new HouseRun(Start, settings, [.. troubles])
         {
             Restarts = seed % 2 == 0,
             // Nothing happens far from the ends of troubles but what the clock brings.
