@@ -3,6 +3,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Alerting.Services;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Care;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Personal;
@@ -18,6 +19,7 @@ public sealed class ServiceWatchLoop(
     Store store,
     BrokerLink broker,
     WatchedDirectory directory,
+    BackupDesk backups,
     IEnumerable<INotifier> notifiers,
     WishBook wishes,
     AlertSettings alerts,
@@ -55,7 +57,7 @@ public sealed class ServiceWatchLoop(
         var pass = new Pass(ReceivedAt.From(Clock.GetUtcNow()), ran, preferences.Present.Zone);
         var settings = alerts with { QuietHours = preferences.Present.QuietHours, Personal = wishes.Listeners() };
         var facts = ServiceReading.Of(store, broker, directory.Path, settings, OutboxLookedAt);
-        var step = ServiceAlerts.Step(_set, facts, new ServiceLimits(), settings, pass);
+        var step = ServiceAlerts.Step(_set, facts, new ServiceLimits { OldestBackup = backups.Settings.OldAfter }, settings, pass);
         _set = step.Now;
         if (!step.MustStore)
         {
