@@ -49,16 +49,20 @@ icu_package() {
 projects=(FermentWatch.Oenology.Tests FermentWatch.Monitoring.Tests FermentWatch.System.Tests)
 
 run_all() {
-    local log passed=0 failed=0 skipped=0 status=0 project
+    local log passed=0 failed=0 skipped=0 status=0 project names
     log=$(mktemp)
+    names=$(mktemp)
     for project in "${projects[@]}"; do
         say "== $project"
         dotnet test --project "tests/$project" --no-build --configuration Release --fail-skips on 2>&1 | tee "$log" || status=1
         passed=$((passed + $(count succeeded "$log")))
         failed=$((failed + $(count failed "$log")))
         skipped=$((skipped + $(count skipped "$log")))
+        # Told again at the end: where only the tail of a long output is kept, it must say what failed, and why.
+        sed -nE '/^[[:space:]]*failed [^:]/,/^[[:space:]]*at /p' "$log" | head -n 200 >> "$names"
     done
-    rm -f "$log"
+    cat "$names"
+    rm -f "$log" "$names"
     # A run that died before its summary counts nothing: never report that as green.
     if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
     say "$passed passed, $failed failed, $skipped skipped"

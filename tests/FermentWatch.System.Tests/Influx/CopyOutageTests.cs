@@ -9,6 +9,7 @@ using static FermentWatch.System.Tests.Storage.StoreOnDisk;
 namespace FermentWatch.System.Tests.Influx;
 
 /// <summary>A day on which the server is away, while readings of twenty sensors come in once a minute.</summary>
+[Collection(MeasuredAlone.Name)]
 public sealed class CopyOutageTests(ITestOutputHelper output)
 {
     private const int Sensors = 20;
