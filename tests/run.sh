@@ -98,8 +98,9 @@ campaign() {
         kill) export FERMENTWATCH_KILLS=50; project=FermentWatch.System.Tests class='*Killing.KillTests' ;;
         notices) export FERMENTWATCH_NOTICE_KILLS=50; project=FermentWatch.System.Tests class='*NoticeKillTests' ;;
         forecast) export FERMENTWATCH_COVERAGE_FERMENTS=100; project=FermentWatch.Monitoring.Tests class='*ForecastCoverageTests' ;;
+        outage) export FERMENTWATCH_OUTAGE_HOURS=240; project=FermentWatch.System.Tests class='*CopyOutageTests' ;;
         fuzz) export FERMENTWATCH_INPUTS=1000000; project=FermentWatch.Monitoring.Tests class='*HostilePayloadTests' ;;
-        *) say "Unknown campaign '$name': choose alerts, kill, notices, forecast, fuzz or mutation."; exit 2 ;;
+        *) say "Unknown campaign '$name': choose alerts, kill, notices, forecast, outage, fuzz or mutation."; exit 2 ;;
     esac
     mkdir -p artifacts
     local log=artifacts/campaign-$name.log end=$((SECONDS + minutes * 60)) round failures=0
