@@ -45,14 +45,15 @@ def make_changes():
     subprocess.run(["dotnet", "build", TESTS, "--configuration", "Debug", "--verbosity", "quiet"], cwd=tree, check=True)
     built = tree / TESTS / "bin/Debug/net10.0"
     shutil.copytree(built, WORK / "bin")
-    # With a single quick test Stryker is soon through, and its report names every change that compiles.
+    # A change that the one quick test left here never runs is only listed by Stryker, not tried: so it is soon through, and its report
+    # names every change that compiles.
     for entry in (tree / TESTS).iterdir():
         if entry.is_dir() and entry.name not in ("ReferenceData", "Snapshots"):
             shutil.rmtree(entry)
         elif entry.suffix == ".cs" and entry.name != "GlobalUsings.cs":
             entry.unlink()
     (tree / TESTS / "OneTests.cs").write_text(ONE_TEST)
-    settings = {"test-runner": "mtp", "project": "FermentWatch.Oenology.csproj", "coverage-analysis": "off", "concurrency": 2, "reporters": ["json"]}
+    settings = {"test-runner": "mtp", "project": "FermentWatch.Oenology.csproj", "coverage-analysis": "all", "concurrency": 2, "reporters": ["json"]}
     (tree / TESTS / "stryker-config.json").write_text(json.dumps({"stryker-config": settings}))
     subprocess.run(["dotnet", "tool", "restore"], cwd=tree, check=True)
     stryker = subprocess.Popen(["dotnet", "stryker", "--output", WORK / "report"], cwd=tree / TESTS)
