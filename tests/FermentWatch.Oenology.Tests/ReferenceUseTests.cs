@@ -22,7 +22,7 @@ public sealed class ReferenceUseTests
             .Select(row => row.Id)
             .ToList();
         Assert.Empty(RowsWithoutACheck.Reasons.Keys.Except(rows, StringComparer.Ordinal));
-        Assert.Empty(RowsWithoutACheck.Reasons.Keys.Where(ReferenceUse.IsRead));
+        Assert.DoesNotContain(RowsWithoutACheck.Reasons.Keys, ReferenceUse.IsRead);
         if (IsWholeRun)
         {
             Assert.Empty(rows.Where(id => !ReferenceUse.IsRead(id) && !RowsWithoutACheck.Reasons.ContainsKey(id)).Order(StringComparer.Ordinal));

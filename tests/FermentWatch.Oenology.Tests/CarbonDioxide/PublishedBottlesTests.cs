@@ -65,8 +65,8 @@ public sealed class PublishedBottlesTests
     public void OpeningRule_StandsWhereBottlesGetPressure()
     {
         var caution = Caution.OpeningBottle;
-        Assert.All(new[] { "chill", "shake", "45", "away from people", "towel", "wire last" }, word => Assert.Contains(word, Row("034").Expected, StringComparison.Ordinal));
-        Assert.All(new[] { "cold", "unshaken", "45°", "away from people", "towel", "wire last" }, word => Assert.Contains(word, caution.Text, StringComparison.Ordinal));
+        Assert.All<string>(["chill", "shake", "45", "away from people", "towel", "wire last"], word => Assert.Contains(word, Row("034").Expected, StringComparison.Ordinal));
+        Assert.All<string>(["cold", "unshaken", "45°", "away from people", "towel", "wire last"], word => Assert.Contains(word, caution.Text, StringComparison.Ordinal));
         Assert.Contains(caution, WorksheetCatalog.Find("priming-sugar")!.Cautions);
     }
 

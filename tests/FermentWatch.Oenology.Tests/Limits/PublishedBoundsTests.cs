@@ -94,7 +94,7 @@ public sealed class PublishedBoundsTests
     public void FreeSulfiteAgainstOxidation_IsWhatThePhAsksFor()
     {
         var usual = Row("additions-and-strength.csv", "SUL-additions-and-strength-025").Numbers;
-        Assert.All(new[] { 3.2, 3.3, 3.4, 3.5 }, ph => Assert.InRange(
+        Assert.All<double>([3.2, 3.3, 3.4, 3.5], ph => Assert.InRange(
             SulfurDioxide.FreeNeeded(SulfurDioxide.WhiteTarget, Ph.FromValue(ph)).Value.MilligramsPerLiter, usual[0] - 1, usual[1] + 1));
     }
 

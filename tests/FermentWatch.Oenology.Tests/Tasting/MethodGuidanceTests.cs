@@ -82,7 +82,7 @@ public sealed class MethodGuidanceTests
         Assert.StartsWith("50-100 3-AFC presentations", Choice("055").Expected, StringComparison.Ordinal);
         Assert.Equal("from-memory", Choice("060").Status);
         Assert.Contains("from 3-4 people is not a threshold", Choice("060").Expected, StringComparison.Ordinal);
-        Assert.All(new[] { 1, 3, 4 }, people => Assert.False(ForcedChoice.Group([.. Enumerable.Range(1, people).Select(one => (double)one)]).IsGroupThreshold));
+        Assert.All<int>([1, 3, 4], people => Assert.False(ForcedChoice.Group([.. Enumerable.Range(1, people).Select(one => (double)one)]).IsGroupThreshold));
         Assert.True(ForcedChoice.Group([1, 2, 3, 4, 5]).IsGroupThreshold);
     }
 

@@ -141,7 +141,7 @@ public sealed class PublishedThresholdsTests
     public void ThresholdsFromMemory_AreMarkedSoInTheKit()
     {
         Assert.All(new[] { TasteStimulus.Citric, TasteStimulus.Caffeine, TasteStimulus.TannicAcid }, stimulus => Assert.Empty(stimulus.SourceKey));
-        Assert.All(new[] { "078", "080", "082" }, number => Assert.Equal("from-memory", Row(number).Status));
+        Assert.All<string>(["078", "080", "082"], number => Assert.Equal("from-memory", Row(number).Status));
         Assert.Equal((TasteStimulus.Citric.LowGramsPerLiter, TasteStimulus.Citric.HighGramsPerLiter), (Row("078").Numbers[2], Row("078").Numbers[3]));
         Assert.Equal([1000 * TasteStimulus.TannicAcid.LowGramsPerLiter, 1000 * TasteStimulus.TannicAcid.HighGramsPerLiter], Row("080").Numbers);
         Assert.Equal([1000 * TasteStimulus.Caffeine.LowGramsPerLiter, 1000 * TasteStimulus.Caffeine.HighGramsPerLiter], Row("082").Numbers.Skip(2));

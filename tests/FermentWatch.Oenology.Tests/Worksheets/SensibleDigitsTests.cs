@@ -32,7 +32,7 @@ public sealed class SensibleDigitsTests
     public void ScaleUp_ShowsNoDigitThatTheScaleCannotShow()
     {
         const string Given = "additive=tartaric-acid dose=1.5 volume=20 scale-step=1 scale-capacity=5000";
-        Assert.All(new[] { "product", "first-portion", "rest" }, key => Assert.Equal(0, SheetRun.Number("trial-scale-up", Given, key).Number.Digits));
+        Assert.All<string>(["product", "first-portion", "rest"], key => Assert.Equal(0, SheetRun.Number("trial-scale-up", Given, key).Number.Digits));
     }
 
     [Fact]
