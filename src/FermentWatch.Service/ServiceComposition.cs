@@ -59,6 +59,7 @@ public static class ServiceComposition
         services.AddSingleton(new ConfiguredBatches(settings.Batches.Select(batch => batch.Id).ToHashSet()));
         services.AddSingleton<BrokerChoice>();
         services.AddSingleton<BrokerLink>();
+        services.AddSingleton<ServiceStanding>();
         services.AddSingleton<BoardFiller>();
         services.AddSingleton<HelpBook>();
         services.AddSingleton<ChannelCare>();
