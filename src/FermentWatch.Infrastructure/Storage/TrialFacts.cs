@@ -46,8 +46,8 @@ public sealed record TrialWork
     /// <summary>Steps of the dosing that are done, by their place in the list from 0.</summary>
     public ImmutableArray<int> Steps { get; init; } = [];
 
-    /// <summary>Entries of the journal that it wrote.</summary>
-    public ImmutableArray<long> Entries { get; init; } = [];
+    /// <summary>What was written into the journal: an additive and which part of it, such as <c>sucrose-first</c>.</summary>
+    public ImmutableArray<string> Written { get; init; } = [];
 }
 
 /// <summary>A bench trial as it is stored.</summary>
