@@ -1,5 +1,6 @@
 using System.Collections.Immutable;
 using System.Text.Json;
+using System.Text.Json.Serialization;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.BenchTrials;
@@ -48,6 +49,10 @@ public sealed record TrialWork
 
     /// <summary>What was written into the journal: an additive and which part of it, such as <c>sucrose-first</c>.</summary>
     public ImmutableArray<string> Written { get; init; } = [];
+
+    /// <summary>Whether anything went into the batch already; jars that were filled take nothing from the choice.</summary>
+    [JsonIgnore]
+    public bool IsDosed => Written.Any(key => key.EndsWith("-first", StringComparison.Ordinal) || key.EndsWith("-rest", StringComparison.Ordinal) || key.EndsWith("-all", StringComparison.Ordinal));
 }
 
 /// <summary>A bench trial as it is stored.</summary>

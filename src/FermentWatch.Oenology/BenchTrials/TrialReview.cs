@@ -47,7 +47,7 @@ public static class TrialReview
         ArgumentOutOfRangeException.ThrowIfGreaterThan(number, trial.Flights.Length);
         var flight = trial.Flights[number - 1];
         var codes = flight.Glasses.Where(glass => glass.Role is not GlassRole.Twin).Select(glass => glass.Code).ToImmutableArray();
-        var rankings = trial.Request.Tasters.Select(taster => Ranks(flight, codes, taster)).OfType<IReadOnlyList<double>>().ToList();
+        var rankings = trial.Request.Tasters.Select(taster => Ranks(flight, codes, taster)).OfType<ImmutableArray<double>>().Select(ranks => (IReadOnlyList<double>)ranks).ToList();
         var consistency = flight.Twin is { SameAs: { } original } twin ? TwinConsistency.Of(flight.Scores, original, twin.Code) : [];
         var noise = consistency.Where(taster => taster.LikingDifference is not null).Select(taster => (double)taster.LikingDifference!.Value).ToList();
         return new(
@@ -60,7 +60,7 @@ public static class TrialReview
     }
 
     // An order that was given tells more than likings, among which many are equal.
-    private static IReadOnlyList<double>? Ranks(TrialFlight flight, ImmutableArray<string> codes, string taster)
+    private static ImmutableArray<double>? Ranks(TrialFlight flight, ImmutableArray<string> codes, string taster)
     {
         if (flight.Rankings.LastOrDefault(ranking => ranking.Taster == taster) is { } given)
         {

@@ -72,6 +72,7 @@ public sealed class RoleMatrixTests
         ["/trials/instruments"] = Role.Maker,
         ["/trials/new"] = Role.Maker,
         ["/trials/{trial:long}/mixed"] = Role.Maker,
+        ["/trials/{trial:long}/jars"] = Role.Maker,
         ["/trials/{trial:long}/give-up"] = Role.Maker,
         ["/trials/{trial:long}/tasting"] = Role.Maker,
         ["/trials/{trial:long}/sheet"] = Role.Maker,

@@ -1,7 +1,6 @@
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Oenology.Tasting;
 using Xunit;
 

@@ -23,6 +23,9 @@ public sealed class TrialFlowTests(Browser browser, ITestOutputHelper output) : 
 
     private static readonly BatchId Elder = new("elder");
 
+    // On paper: where the control, the rising doses and the twin stand in the order.
+    private static readonly string[] Places = ["5", "3", "1", "4", "2"];
+
     private static readonly LocatorAssertionsToHaveTextOptions PatientText = new() { Timeout = 60000 };
 
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
@@ -54,6 +57,13 @@ public sealed class TrialFlowTests(Browser browser, ITestOutputHelper output) : 
         await Assertions.Expect(page.Locator("#plan .say")).ToContainTextAsync("Five coded glasses climb from none to 15");
         Assert.Equal(4, await page.Locator("table.mixing tbody tr").CountAsync());
         await CheckAsync(page, "trial-mixing");
+        foreach (var format in (string[])["A4", "Letter"])
+        {
+            var printed = global::System.Text.Encoding.Latin1.GetString(await page.PdfAsync(new() { Format = format }));
+            // One object of type Page for each sheet of paper (ISO 32000-1, 7.7.3.3).
+            Assert.Single(global::System.Text.RegularExpressions.Regex.Matches(printed, @"/Type\s*/Page[^s]"));
+        }
+
         output.WriteLine($"{taps} taps from the batch to the mixing sheet, instruments included");
         Assert.InRange(taps, 5, MostTaps);
         Assert.Empty(errors);
@@ -160,7 +170,7 @@ public sealed class TrialFlowTests(Browser browser, ITestOutputHelper output) : 
                 await CheckAsync(phone, "guest-glass");
             }
 
-            Assert.DoesNotContain("g/L", await phone.ContentAsync(), StringComparison.Ordinal);
+            Assert.DoesNotContain("g/L", await phone.Locator("main").InnerTextAsync(), StringComparison.Ordinal);
             await phone.Locator(".thumb button").ClickAsync();
         }
 
@@ -200,7 +210,7 @@ public sealed class TrialFlowTests(Browser browser, ITestOutputHelper output) : 
             var glass = trial.Current.Glasses[place];
             await page.Locator($"[name=sweet-{glass.Code}]").FillAsync(glass.DosesGramsPerLiter[0] < 10 ? "1" : glass.DosesGramsPerLiter[0] > 10 ? "3" : "2");
             await page.Locator($"[name=liking-{glass.Code}]").FillAsync(likes[place]);
-            await page.Locator($"[name=rank-{glass.Code}]").FillAsync(new[] { "5", "3", "1", "4", "2" }[place]);
+            await page.Locator($"[name=rank-{glass.Code}]").FillAsync(Places[place]);
         }
 
         await ButtonOf(page, "Keep").ClickAsync();

@@ -59,6 +59,27 @@ public sealed class TrialPagesTests
     }
 
     [Fact]
+    public async Task JarsThatAreFilled_AreRemindedOfByTheBook()
+    {
+        await using var service = await StartAsync(Fine);
+        using var maker = new Visitor(service.Page);
+        using var planned = await PlanAsync(maker, ("kind", "held"), ("what", "tannin"));
+        var id = service.Store.ReadTrials()[0].Id;
+        for (var times = 0; times < 2; times++)
+        {
+            using var filled = await maker.SendAsync("trials/instruments", $"trials/{id}/jars");
+            Assert.Equal(HttpStatusCode.Redirect, filled.StatusCode);
+        }
+
+        var entry = Assert.Single(service.Store.ReadJournal(Sloe));
+        Assert.Equal(JournalKind.JarsFilled, entry.Kind);
+        Assert.InRange(entry.Number("sample")!.Value, 200, 1500);
+        Assert.Contains("The jars stand. Taste them from", await maker.Client.GetStringAsync($"trials/{id}", Stop), StringComparison.Ordinal);
+        var held = service.Store.ReadTrial(id)!.Trial.Held!;
+        Assert.Equal((7, 14), (held.From.DayNumber - DateOnly.FromDateTime(DateTime.UtcNow).DayNumber, held.Until.DayNumber - DateOnly.FromDateTime(DateTime.UtcNow).DayNumber));
+    }
+
+    [Fact]
     public async Task StepThatTheScaleCannotTell_IsRefusedWithWhatWouldDo()
     {
         await using var service = await StartAsync(new BenchInstruments([new WeighingScale("kitchen scale", 5000, 5)], new DosingSyringe(10, 0.2), 1));
@@ -242,8 +263,17 @@ public sealed class TrialPagesTests
     {
         var usual = new Dictionary<string, string>
         {
-            ["batch"] = "sloe", ["kind"] = "ladder", ["what"] = "sucrose", ["second"] = "tartaric-acid", ["glasses"] = "5", ["who"] = "Wren, Otis, Pim",
-            ["volume"] = "18.6", ["gravity"] = "0.996", ["alcohol"] = "12.5", ["ph"] = "3.45", ["titratable-acidity"] = "5.5",
+            ["batch"] = "sloe",
+            ["kind"] = "ladder",
+            ["what"] = "sucrose",
+            ["second"] = "tartaric-acid",
+            ["glasses"] = "5",
+            ["who"] = "Wren, Otis, Pim",
+            ["volume"] = "18.6",
+            ["gravity"] = "0.996",
+            ["alcohol"] = "12.5",
+            ["ph"] = "3.45",
+            ["titratable-acidity"] = "5.5",
         };
         foreach (var (name, value) in fields)
         {

@@ -3,7 +3,6 @@ using System.Text.Json.Nodes;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Oenology.Tasting;
 using FermentWatch.Service.Access;
 using FermentWatch.System.Tests.Access;

@@ -17,7 +17,7 @@ internal static class FreeForms
 
     private const int LongestNote = 100;
 
-    public static TrialField Amount { get; } = new("amount", QuantityKind.Ratio, 0.001, 1000, false, "g / mL");
+    public static TrialField Amount { get; } = new("amount", QuantityKind.Ratio, 0.001, 1000, false, "");
 
     /// <summary>Stock for one step more, as the scale shows it.</summary>
     public static RoundedAmount Next(BenchTrial trial, int factor, double step)

@@ -25,6 +25,9 @@ internal static class PlanForms
 
     private static readonly double[] LargerGlasses = [100, 150, 250];
 
+    // A glass that grows is sipped from again and again.
+    private const double SippedGlass = 120;
+
     /// <summary>Kinds of plans as they are offered.</summary>
     public static IReadOnlyList<(string, string)> KindChoices { get; } = [.. Kinds.Keys.Select(kind => (kind, TrialText.Of("kind-" + kind)))];
 
@@ -119,7 +122,7 @@ internal static class PlanForms
             kind,
             factors,
             tasters,
-            glass ?? SmallestGlass(pour, tasters.Length),
+            glass ?? (kind is TrialPlanKind.FreeGlass ? SippedGlass : SmallestGlass(pour, tasters.Length)),
             pour,
             RandomNumberGenerator.GetInt32(int.MaxValue),
             StartsOn: DateOnly.FromDateTime(reader.Local(form.Visit.Now).DateTime),

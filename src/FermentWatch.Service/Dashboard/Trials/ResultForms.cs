@@ -22,7 +22,7 @@ internal static class ResultForms
             was =>
             {
                 // What is in the batch already cannot be chosen otherwise.
-                if (was.State is TrialState.Done or TrialState.GivenUp || was.Work.Written.Length > 0)
+                if (was.State is TrialState.Done or TrialState.GivenUp || was.Work.IsDosed)
                 {
                     return was;
                 }
@@ -44,7 +44,7 @@ internal static class ResultForms
 
         await form.Service<Store>().ChangeTrialAsync(
             found.Id,
-            was => was.State is TrialState.Told or TrialState.Tasting or TrialState.ScalingUp && was.Work.Written.IsEmpty
+            was => was.State is TrialState.Told or TrialState.Tasting or TrialState.ScalingUp && !was.Work.IsDosed
                 && ResultStory.NextDoses(was.Trial) is { Count: > 0 } doses && TrialPlanning.AddFlight(was.Trial, doses).Trial is { } grown
                     ? was with { Trial = grown with { Chosen = null }, State = TrialState.Mixing, Work = was.Work with { Dosing = null, Steps = [] } }
                     : was,

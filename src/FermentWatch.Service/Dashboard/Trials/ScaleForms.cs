@@ -72,7 +72,7 @@ internal static class ScaleForms
         }
         else if (act == "again")
         {
-            await store.ChangeTrialAsync(found.Id, was => was.Work.Written.IsEmpty ? was with { Work = was.Work with { Dosing = null, Steps = [] } } : was, cancellation);
+            await store.ChangeTrialAsync(found.Id, was => !was.Work.IsDosed ? was with { Work = was.Work with { Dosing = null, Steps = [] } } : was, cancellation);
         }
         else if (act == "done")
         {
@@ -103,7 +103,7 @@ internal static class ScaleForms
         bool? isStabilized = form["stabilized"] switch { "yes" => true, "no" => false, _ => null };
         await form.Service<Store>().ChangeTrialAsync(
             found.Id,
-            was => was.Work.Written.IsEmpty ? was with { Work = was.Work with { Dosing = new TrialDosing(liters, Math.Min(liters, error ?? Math.Round(0.01 * liters, 3)), isStabilized), Steps = [] } } : was,
+            was => !was.Work.IsDosed ? was with { Work = was.Work with { Dosing = new TrialDosing(liters, Math.Min(liters, error ?? Math.Round(0.01 * liters, 3)), isStabilized), Steps = [] } } : was,
             cancellation);
         return null;
     }

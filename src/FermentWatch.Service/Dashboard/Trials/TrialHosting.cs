@@ -1,4 +1,6 @@
+using System.Security.Cryptography;
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Service.Access;
 using FermentWatch.Service.Dashboard.Forms;
 using FermentWatch.Service.Dashboard.Pages;
@@ -21,6 +23,8 @@ internal static class TrialHosting
             ["IsDone"] = context.Request.Query.ContainsKey("done"),
         }));
         app.MapForm("/trials/instruments", InstrumentForms.SaveAsync);
+        Get(app, "/trials/palate", Palate);
+        Get(app, "/trials/palate/{number}", Quiz);
         Get(app, "/trials/new", PlanForms.Show);
         app.MapForm("/trials/new", PlanForms.PlanAsync);
         GetOne<TrialPage>(app, "/trials/{trial:long}");
@@ -37,6 +41,7 @@ internal static class TrialHosting
         app.MapForm("/trials/{trial:long}/tasting", DoorForms.ChangeAsync);
         app.MapForm("/trials/{trial:long}/sheet", SheetForms.SaveAsync);
         app.MapForm("/trials/{trial:long}/free", FreeForms.ActAsync);
+        app.MapForm("/trials/{trial:long}/jars", MixForms.JarsAsync);
         app.MapForm("/trials/{trial:long}/give-up", MixForms.GiveUpAsync);
     }
 
@@ -67,6 +72,32 @@ internal static class TrialHosting
         parameters["Visit"] = DashboardHosting.VisitOf(context);
         context.Response.Headers.CacheControl = "no-store";
         return new RazorComponentResult<TPage>(parameters) { StatusCode = status, PreventStreamingRendering = true };
+    }
+
+    private static IResult Palate(HttpContext context) => Page<PalatePage>(context, new()
+    {
+        ["Stimulus"] = TasteStimulus.All.FirstOrDefault(one => one.Code == context.Request.Query["what"].ToString()) ?? TasteStimulus.Sugar,
+        ["Syringe"] = BenchInstruments.Read(StoreOf(context))?.Syringe,
+        ["New"] = (long)RandomNumberGenerator.GetInt32(1, (int)PalateStory.LastQuiz + 1),
+    });
+
+    private static IResult Quiz(HttpContext context)
+    {
+        if (PalateStory.NumberOf(context.Request.RouteValues["number"]?.ToString() ?? "") is not { } number)
+        {
+            return NotFound(context);
+        }
+
+        var query = context.Request.Query;
+        var codes = PalateStory.Quiz(number).Glasses.Select(glass => glass.Code);
+        return Page<QuizPage>(context, new()
+        {
+            ["Number"] = number,
+            ["IsKey"] = query.ContainsKey("key"),
+            ["IsSent"] = query.ContainsKey("sent"),
+            ["Answers"] = codes.Select(code => (Code: code, Named: query["glass-" + code].ToString())).Where(answer => PalateStory.Quiz(number).Choices.Contains(answer.Named))
+                .ToDictionary(answer => answer.Code, answer => answer.Named),
+        });
     }
 
     private static Dictionary<string, object?> Door(HttpContext context, StoredTrial found)

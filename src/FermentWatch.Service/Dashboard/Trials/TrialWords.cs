@@ -1,7 +1,6 @@
 using System.Globalization;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Oenology.BenchTrials;
-using FermentWatch.Oenology.Tasting;
 using FermentWatch.Oenology.Worksheets;
 using FermentWatch.Service.Dashboard.Words;
 
@@ -80,9 +79,6 @@ internal static class TrialWords
 
     /// <summary>Names of the tasters in a line.</summary>
     public static string Tasters(BenchTrial trial) => string.Join(", ", trial.Request.Tasters);
-
-    /// <summary>The answers of a just-about-right scale.</summary>
-    public static IReadOnlyList<JustAboutRight> Stops { get; } = [JustAboutRight.TooLittle, JustAboutRight.Right, JustAboutRight.TooMuch];
 
     /// <summary>What a value of a notice says.</summary>
     public static string Value(NoticeValue value, Reader reader) => value.Unit switch

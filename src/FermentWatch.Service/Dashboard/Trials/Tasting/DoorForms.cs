@@ -54,15 +54,19 @@ internal static class DoorForms
         var store = form.Service<Store>();
         await store.ChangeTrialAsync(found.Id, was => was.State is TrialState.Mixing or TrialState.Told ? was with { State = TrialState.Tasting } : was, cancellation);
         var flight = found.Trial.Current;
-        var milliliters = Math.Clamp(Math.Round(SampleBudget.Of(found.Trial, flight).WineMilliliters), 1, 5000);
         var draft = new JournalDraft(JournalKind.Tasted, EventTime.From(form.Visit.Now), TrialText.Of("journal-sample", TrialWords.Question(found.Trial), flight.Glasses.Length))
         {
-            Values = ValueList.Of(new JournalValue("sample", milliliters, null)),
+            // Jars took their wine when they were filled.
+            Values = found.Work.Written.Contains(MixForms.Jars) ? ValueList.Of<JournalValue>() : ValueList.Of(Sample(found.Trial)),
             By = form.Context.SignedIn()?.Person.Name,
         };
         await store.AppendJournalAsync(found.Batch, draft, string.Create(CultureInfo.InvariantCulture, $"trial-{found.Id}-sample-{flight.Number}"), cancellation);
         form.Service<PipelineSignals>().Touch([found.Batch]);
     }
+
+    /// <summary>Wine that the glasses take from the batch, as a field of the book.</summary>
+    public static JournalValue Sample(BenchTrial trial) =>
+        new("sample", Math.Clamp(Math.Round(SampleBudget.Of(trial, trial.Current).WineMilliliters), 1, 5000), null);
 
     /// <summary>The code that guests come in by now; null when there is none.</summary>
     public static string? CodeOf(HttpContext context, long trial) =>

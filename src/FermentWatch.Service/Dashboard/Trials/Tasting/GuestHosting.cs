@@ -2,6 +2,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Oenology.Tasting;
 using FermentWatch.Service.Dashboard.Forms;
 using Microsoft.AspNetCore.Components;
+using Microsoft.AspNetCore.Http.HttpResults;
 
 namespace FermentWatch.Service.Dashboard.Trials.Tasting;
 
@@ -99,7 +100,7 @@ internal static class GuestHosting
     private static IResult Next(GuestTasting tasting) => Results.LocalRedirect("~/tasting/" + tasting.Code + (
         tasting.Taster.Length == 0 ? "" : tasting.Next is { } glass ? "/glass/" + glass : tasting.Order is null ? "/order" : "/done"));
 
-    private static IResult Closed(HttpContext context) => TrialHosting.Page<GuestCodePage>(context, new() { ["IsOver"] = true }, StatusCodes.Status404NotFound);
+    private static RazorComponentResult<GuestCodePage> Closed(HttpContext context) => TrialHosting.Page<GuestCodePage>(context, new() { ["IsOver"] = true }, StatusCodes.Status404NotFound);
 
     private static string CodeOf(HttpContext context) => context.Request.RouteValues["code"]?.ToString() ?? "";
 
@@ -111,7 +112,7 @@ internal static class GuestHosting
         return PassOf(context) is { Stored.State: TrialState.Tasting } pass ? show(context, pass, GuestTasting.Of(context, pass, CodeOf(context))) : Closed(context);
     });
 
-    private static IResult Page<TPage>(HttpContext context, GuestTasting tasting, string? glass = null)
+    private static RazorComponentResult<TPage> Page<TPage>(HttpContext context, GuestTasting tasting, string? glass = null)
         where TPage : IComponent
     {
         var parameters = new Dictionary<string, object?> { ["Tasting"] = tasting };
