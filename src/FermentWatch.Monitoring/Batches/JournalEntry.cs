@@ -98,6 +98,9 @@ public enum JournalKind
 
     /// <summary>Nutrients were planned, to be added in parts.</summary>
     NutrientPlan = 31,
+
+    /// <summary>Jars of a held bench trial were filled.</summary>
+    JarsFilled = 32,
 }
 
 /// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>

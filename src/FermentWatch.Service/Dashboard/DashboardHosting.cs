@@ -10,6 +10,8 @@ using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Sensors;
+using FermentWatch.Service.Dashboard.Trials;
+using FermentWatch.Service.Dashboard.Trials.Tasting;
 using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.Pipeline;
 using Microsoft.AspNetCore.Antiforgery;
@@ -107,6 +109,8 @@ public static class DashboardHosting
         app.MapHelp();
         app.MapJournal();
         app.MapBench();
+        app.MapTrials();
+        app.MapGuests();
         PreferencePages.MapPreferences(app);
         app.MapSensors();
         app.MapInOut();

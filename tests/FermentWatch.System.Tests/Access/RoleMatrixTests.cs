@@ -69,6 +69,21 @@ public sealed class RoleMatrixTests
         ["/care/diagnostics"] = Role.Maker,
         ["/broker/external"] = Role.Maker,
         ["/broker/embedded"] = Role.Maker,
+        ["/trials/instruments"] = Role.Maker,
+        ["/trials/new"] = Role.Maker,
+        ["/trials/{trial:long}/mixed"] = Role.Maker,
+        ["/trials/{trial:long}/jars"] = Role.Maker,
+        ["/trials/{trial:long}/give-up"] = Role.Maker,
+        ["/trials/{trial:long}/tasting"] = Role.Maker,
+        ["/trials/{trial:long}/sheet"] = Role.Maker,
+        ["/trials/{trial:long}/free"] = Role.Maker,
+        ["/trials/{trial:long}/choose"] = Role.Maker,
+        ["/trials/{trial:long}/flight"] = Role.Maker,
+        ["/trials/{trial:long}/scale"] = Role.Maker,
+        ["/tasting"] = null,
+        ["/tasting/{code}"] = null,
+        ["/tasting/{code}/glass/{glass}"] = null,
+        ["/tasting/{code}/order"] = null,
     };
 
     [Fact]
@@ -88,7 +103,7 @@ public sealed class RoleMatrixTests
         Assert.Equal(Lowest.Keys.Order(StringComparer.Ordinal), found.Select(one => one.Route).Order(StringComparer.Ordinal));
         foreach (var (route, lowest) in Lowest)
         {
-            var path = route.Replace("{entry:long}", "1", StringComparison.Ordinal).Replace("{id}", "sloe", StringComparison.Ordinal)
+            var path = route.Replace("{entry:long}", "1", StringComparison.Ordinal).Replace("{trial:long}", "1", StringComparison.Ordinal).Replace("{glass}", "417", StringComparison.Ordinal).Replace("{id}", "sloe", StringComparison.Ordinal)
                 .Replace("{name}", "float", StringComparison.Ordinal).Replace("{key}", "a", StringComparison.Ordinal).Replace("{code}", "a", StringComparison.Ordinal).Replace("{token}", "a", StringComparison.Ordinal);
             foreach (var (role, visitor) in everybody)
             {

@@ -10,7 +10,7 @@ public sealed partial class DashboardPagesTests
 {
     // These pages need a store: EveryLinkTests follows them in the whole service.
     private static readonly string[] OverAStore =
-        ["/care", "/away", "/alert-health", "/api", "/devices", "/people", "/account", "/sensors", "/import", "/channels", "/export.zip", "/work", "/listening", "/broker", "/start", "/journal"];
+        ["/care", "/away", "/alert-health", "/api", "/devices", "/people", "/trials", "/account", "/sensors", "/import", "/channels", "/export.zip", "/work", "/listening", "/broker", "/start", "/journal"];
 
     private static readonly string[] OfABatchOverAStore = ["readings.csv", "readings.parquet", "replay.zip", "label", "work", "edit", "journal"];
 
