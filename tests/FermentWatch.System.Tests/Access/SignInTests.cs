@@ -197,7 +197,7 @@ public sealed class SignInTests(ITestOutputHelper output)
         using var entered = await owner.SendAsync("sign-in", "sign-in", ("name", "Ada"), ("password", Visitor.Password));
         Assert.Equal(HttpStatusCode.Redirect, entered.StatusCode);
         output.WriteLine($"{read} of 200 guesses were read; the owner was in after {watch.ElapsedMilliseconds} ms.");
-        Assert.True(watch.Elapsed < TimeSpan.FromSeconds(20), $"The owner waited {watch.Elapsed}.");
+        Assert.True(watch.Elapsed < TimeSpan.FromMinutes(1), $"The owner waited {watch.Elapsed}.");
     }
 
     [Fact]
