@@ -14,7 +14,8 @@ namespace FermentWatch.System.Tests.Pages;
 /// <summary>The whole service with twenty invented batches: one under way for a week, one too warm with an open alert, one silent for days, others without a reading; messages that could not be read; lists that are empty.</summary>
 internal sealed class FullCellar : IAsyncDisposable
 {
-    public static readonly DateTimeOffset Start = new(2026, 10, 6, 6, 0, 0, TimeSpan.Zero);
+    // Yesterday: a browser drops a sign-in whose end lies behind its own clock.
+    public static readonly DateTimeOffset Start = new(DateTime.UtcNow.Date.AddDays(-1).AddHours(6), TimeSpan.Zero);
 
     private static readonly string[] Names =
     [
@@ -45,7 +46,7 @@ internal sealed class FullCellar : IAsyncDisposable
         var week = Enumerable.Range(0, 84).Select(i => Start - TimeSpan.FromHours(168 - (2 * i)));
         await cellar.SendAsync(1, week.Select(at => (at, (double?)(1.092 - (0.0004 * (at - Start.AddHours(-168)).TotalHours)), 19.5)));
         await cellar.SendAsync(3, Enumerable.Range(0, 60).Select(i => (Start - TimeSpan.FromHours(190 - (2 * i)), (double?)(1.088 - (0.0005 * i)), 18.5)));
-        await cellar.SendRawAsync("cellar/float-7/state", ["{\"gravity\": \"1,042\"} <b>", "no reading at all", "{\"gravity\": 9.7, \"at\": \"2026-10-06T05:59:00Z\"}"]);
+        await cellar.SendRawAsync("cellar/float-7/state", ["{\"gravity\": \"1,042\"} <b>", "no reading at all", "{\"gravity\": 9.7, \"at\": \"" + Text(Start.AddMinutes(-1)) + "\"}"]);
         await cellar.SendAsync(2, Enumerable.Range(0, 6).Select(i => (Start.AddMinutes(-90 + (10 * i)), (double?)1.05, 20.0)));
         for (var minute = 0; minute <= 60; minute += 10)
         {
@@ -61,11 +62,14 @@ internal sealed class FullCellar : IAsyncDisposable
         return cellar;
     }
 
+    /// <summary>A time as an address or a file has it.</summary>
+    public static string Text(DateTimeOffset time) => time.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+
     public async ValueTask DisposeAsync() => await Service.DisposeAsync();
 
     private static JsonObject Batch(int i, string name)
     {
-        var batch = CellarWithBatch.Batch($"batch-{i + 1}", name, i is 0 or 2 ? "2026-09-28T06:00:00Z" : "2026-10-05T06:00:00Z", i < 12 ? $"float-{i + 1}" : null);
+        var batch = CellarWithBatch.Batch($"batch-{i + 1}", name, Text(Start.AddDays(i is 0 or 2 ? -8 : -1)), i < 12 ? $"float-{i + 1}" : null);
         batch["Kind"] = i % 3 == 1 ? "mead" : "wine";
         return batch;
     }

@@ -20,7 +20,7 @@ internal static class PageList
 
     private static readonly Dictionary<string, string[]> Samples = new(StringComparer.Ordinal)
     {
-        ["/batch/{id}"] = ["batch/batch-1", "batch/batch-1?part=week", "batch/batch-1?view=gravity&from=2026-10-03T00:00:00Z&until=2026-10-04T00:00:00Z", "batch/batch-2", "batch/batch-3", "batch/batch-4", "batch/none"],
+        ["/batch/{id}"] = ["batch/batch-1", "batch/batch-1?part=week", $"batch/batch-1?view=gravity&from={FullCellar.Text(FullCellar.Start.AddDays(-3))}&until={FullCellar.Text(FullCellar.Start.AddDays(-2))}", "batch/batch-2", "batch/batch-3", "batch/batch-4", "batch/none"],
         ["/batch/{id}/table"] = ["batch/batch-1/table", "batch/batch-4/table"],
         ["/batch/{id}/limits"] = ["batch/batch-1/limits"],
         ["/batch/{id}/label"] = ["batch/batch-1/label"],

@@ -10,7 +10,7 @@ namespace FermentWatch.Service.Dashboard.Bench;
 /// <param name="Problems">Sentences of faults that belong to no single field.</param>
 public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Fields, WorksheetAnswer? Answer, IReadOnlyList<string> Problems)
 {
-    private IReadOnlyDictionary<string, string> Read { get; init; } = new Dictionary<string, string>();
+    private Dictionary<string, string> Read { get; init; } = [];
 
     /// <summary>What a field holds, as the worksheet reads it; the usual value where it stayed empty, null without one.</summary>
     public string? Kept(string key) => Read.TryGetValue(key, out var text) ? text : Sheet.Inputs.FirstOrDefault(input => input.Key == key)?.UsualText;

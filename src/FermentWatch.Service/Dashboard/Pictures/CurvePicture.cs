@@ -212,7 +212,7 @@ internal sealed class CurvePicture
         _svg.Text("halo", middle, y + 25, words, Anchor.Middle);
     }
 
-    private IReadOnlyList<IReadOnlyList<Spot>> Stretches() => _stretches ??= FindStretches();
+    private List<IReadOnlyList<Spot>> Stretches() => _stretches ??= FindStretches();
 
     /// <summary>The measured line between gaps, thinned to what the picture can show. Beyond the window only what leads into it is drawn.</summary>
     private List<IReadOnlyList<Spot>> FindStretches()
@@ -240,7 +240,7 @@ internal sealed class CurvePicture
         return stretches;
     }
 
-    private IReadOnlyList<Spot> Thinned(List<GravityPoint> line) => [.. Thinning.Of(line, _box.Buckets, _window).Select(Place)];
+    private List<Spot> Thinned(List<GravityPoint> line) => [.. Thinning.Of(line, _box.Buckets, _window).Select(Place)];
 
     /// <summary>The last point up to a time; -1 for none. Points are in order of time.</summary>
     private int LastBefore(EventTime at)
