@@ -114,8 +114,8 @@ public sealed class CurveZoomTests(Browser browser) : IClassFixture<Browser>
         Assert.Empty(errors);
     }
 
-    private static Task TouchAsync(ICDPSession session, string type, LocatorBoundingBoxResult box, params double[] shares) =>
-        session.SendAsync("Input.dispatchTouchEvent", new Dictionary<string, object>
+    private static async Task TouchAsync(ICDPSession session, string type, LocatorBoundingBoxResult box, params double[] shares) =>
+        await session.SendAsync("Input.dispatchTouchEvent", new Dictionary<string, object>
         {
             ["type"] = type,
             ["touchPoints"] = shares.Select((share, i) => new Dictionary<string, object> { ["x"] = box.X + (box.Width * share), ["y"] = box.Y + (box.Height / 2), ["id"] = i }).ToArray(),

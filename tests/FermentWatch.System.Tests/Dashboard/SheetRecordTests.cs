@@ -1,4 +1,3 @@
-using System.Net;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Oenology.Worksheets;

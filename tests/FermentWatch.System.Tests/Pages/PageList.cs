@@ -1,6 +1,6 @@
+using FermentWatch.System.Tests.EndToEnd;
 using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
-using FermentWatch.System.Tests.EndToEnd;
 
 namespace FermentWatch.System.Tests.Pages;
 

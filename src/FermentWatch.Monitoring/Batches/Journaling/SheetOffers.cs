@@ -14,7 +14,8 @@ internal static class SheetOffers
     public static SheetOffer ReadGravity { get; } = Offer(
         JournalKind.MeasuredByHand,
         SheetFill.Given("gravity", "reading"), SheetFill.Given("sample-temperature", "temperature"), SheetFill.Named("instrument", numbers => InstrumentFor(numbers.Given("calibration-temperature"))))
-        with { When = numbers => InstrumentFor(numbers.Given("calibration-temperature")) is not null };
+    with
+    { When = numbers => InstrumentFor(numbers.Given("calibration-temperature")) is not null };
 
     public static SheetOffer MustSugar { get; } = Weighed(
         JournalKind.SugarAdded, "sweetener-mass", SheetFill.Named("sweetener", Sweetener), SheetFill.Result("kilograms", "sweetener-mass"));
@@ -38,7 +39,8 @@ internal static class SheetOffers
 
     public static SheetOffer ScaledTannin { get; } = Weighed(
         JournalKind.TanninAdded, "first-portion", SheetFill.Of("grams", Portion), SheetFill.Named("product", _ => "tannin powder"))
-        with { When = numbers => numbers.Chosen("additive") == "tannin" };
+    with
+    { When = numbers => numbers.Chosen("additive") == "tannin" };
 
     public static SheetOffer ScaledAcid { get; } = Weighed(
         JournalKind.AcidAdded, "first-portion", SheetFill.Named("acid", numbers => ScaledAcidOf(numbers.Chosen("additive"))), SheetFill.Of("grams", Portion));
@@ -54,16 +56,19 @@ internal static class SheetOffers
     public static SheetOffer BlendedAcid { get; } = Weighed(JournalKind.AcidAdded, "mass", SheetFill.Named("acid", _ => "blend"), SheetFill.Result("grams", "mass"));
 
     public static SheetOffer MeasuredSulfite { get; } = Offer(JournalKind.MeasuredByHand, SheetFill.Given("ph", "ph"), SheetFill.Given("free-sulfite", "free-sulfite"))
-        with { When = numbers => numbers.Given("free-sulfite") is not null };
+    with
+    { When = numbers => numbers.Given("free-sulfite") is not null };
 
     public static SheetOffer MeasuredAcidity { get; } = Offer(JournalKind.MeasuredByHand, SheetFill.Result("total-acid", "as-tartaric"));
 
     public static SheetOffer Tablets { get; } = Offer(JournalKind.SulfiteAdded, SheetFill.Of("sulfite", numbers => numbers.Result("whole-tablets") * numbers.Given("tablet-mass")))
-        with { When = IsPotassium };
+    with
+    { When = IsPotassium };
 
     public static SheetOffer FromStock { get; } = Offer(
         JournalKind.SulfiteAdded, SheetFill.Of("sulfite", numbers => numbers.Result("stock-powder") * numbers.Result("stock-dose") / numbers.Given("stock-volume")))
-        with { When = IsPotassium };
+    with
+    { When = IsPotassium };
 
     public static SheetOffer StabilizedBySorbate { get; } = Weighed(JournalKind.Stabilized, "mass", SheetFill.Result("sorbate", "mass"));
 
