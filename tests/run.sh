@@ -9,7 +9,7 @@ export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 DOTNET_CLI_UI_LANGUAGE=en
 say() { printf '%s\n' "$*"; }
 
 # command -> Debian package
-need=(mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium fc-list:fontconfig aiosmtpd:python3-aiosmtpd
+need=(mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium fc-list:fontconfig aiosmtpd:python3-aiosmtpd nginx:nginx-light
     influxd:influxdb victoria-metrics:victoria-metrics)
 has() { command -v "$1" >/dev/null 2>&1 || [ -x "/usr/sbin/$1" ]; }
 
@@ -98,9 +98,10 @@ campaign() {
         kill) export FERMENTWATCH_KILLS=50; project=FermentWatch.System.Tests class='*Killing.KillTests' ;;
         notices) export FERMENTWATCH_NOTICE_KILLS=50; project=FermentWatch.System.Tests class='*NoticeKillTests' ;;
         forecast) export FERMENTWATCH_COVERAGE_FERMENTS=100; project=FermentWatch.Monitoring.Tests class='*ForecastCoverageTests' ;;
+        pages) export FERMENTWATCH_PAGES=all; project=FermentWatch.System.Tests class='*PageMatrixTests' ;;
         outage) export FERMENTWATCH_OUTAGE_HOURS=240; project=FermentWatch.System.Tests class='*CopyOutageTests' ;;
         fuzz) export FERMENTWATCH_INPUTS=1000000; project=FermentWatch.Monitoring.Tests class='*HostilePayloadTests' ;;
-        *) say "Unknown campaign '$name': choose alerts, kill, notices, forecast, outage, fuzz or mutation."; exit 2 ;;
+        *) say "Unknown campaign '$name': choose alerts, kill, notices, forecast, outage, fuzz, mutation or pages."; exit 2 ;;
     esac
     mkdir -p artifacts
     local log=artifacts/campaign-$name.log end=$((SECONDS + minutes * 60)) round failures=0

@@ -162,6 +162,8 @@ public static class DashboardHosting
             // An address that was typed wrong shows the whole curve rather than nothing.
             parameters["Kind"] = PictureEndpoint.Choice<CurveKind>(context.Request.Query, "view", []);
             parameters["Part"] = PictureEndpoint.Choice<CurvePart>(context.Request.Query, "part", []);
+            parameters["From"] = PictureEndpoint.Time(context.Request.Query, "from", []);
+            parameters["Until"] = PictureEndpoint.Time(context.Request.Query, "until", []);
         }
 
         context.Response.Headers.CacheControl = "no-store";

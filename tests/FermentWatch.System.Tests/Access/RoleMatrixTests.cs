@@ -45,6 +45,7 @@ public sealed class RoleMatrixTests
         ["/preferences/address"] = Role.Maker,
         ["/preferences/messages"] = Role.Maker,
         ["/preferences/limits"] = Role.Maker,
+        ["/preferences/scales"] = Role.Maker,
         ["/sensors/{name}/placement"] = Role.Maker,
         ["/sensors/{name}/move"] = Role.Maker,
         ["/sensors/{name}/inclination"] = Role.Maker,

@@ -24,12 +24,14 @@ public sealed class Browser : IAsyncLifetime
     }
 
     /// <summary>A new page that notes every console error and page error.</summary>
-    public async Task<(IPage Page, List<string> Errors)> OpenAsync(int width, int height, ColorScheme scheme)
+    public async Task<(IPage Page, List<string> Errors)> OpenAsync(int width, int height, ColorScheme scheme, bool hasScript = true, bool hasTouch = false)
     {
         var context = await _browser!.NewContextAsync(new BrowserNewContextOptions
         {
             ViewportSize = new ViewportSize { Width = width, Height = height },
             ColorScheme = scheme,
+            JavaScriptEnabled = hasScript,
+            HasTouch = hasTouch,
         }).ConfigureAwait(false);
         context.SetDefaultTimeout(Patience);
         context.SetDefaultNavigationTimeout(Patience);

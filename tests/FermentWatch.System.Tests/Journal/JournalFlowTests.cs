@@ -101,7 +101,7 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
 
         await Assertions.Expect(page.GetByText("The same as a table, 4 rows")).ToBeVisibleAsync(JournalPage.Patient);
         await Assertions.Expect(page.Locator("svg.phone .hand").First).ToBeVisibleAsync(JournalPage.Patient);
-        await Assertions.Expect(page.GetByRole(AriaRole.Row, new() { Name = "Alcohol" })).ToContainTextAsync("% vol");
+        await Assertions.Expect(page.GetByRole(AriaRole.Row, new() { Name = "Alcohol" }).First).ToContainTextAsync("% vol");
         await Assertions.Expect(page.Locator(".phase").First).ToContainTextAsync("slowing");
         await JournalPage.CheckAsync(page);
     }

@@ -16,6 +16,15 @@ public sealed record PreferenceSet
     /// <summary>Whose limits worksheets take until another one is chosen on the sheet.</summary>
     public Law Law { get; init; }
 
+    /// <summary>The smallest step that the bench scale shows.</summary>
+    public ScaleStep BenchScale { get; init; } = ScaleStep.Tenth;
+
+    /// <summary>The smallest step that the kitchen scale shows, which weighs what is heavier than <see cref="BenchScaleGrams"/>.</summary>
+    public ScaleStep KitchenScale { get; init; } = ScaleStep.Gram;
+
+    /// <summary>Up to here an amount goes onto the bench scale. Common practice, no source. [g]</summary>
+    public const double BenchScaleGrams = 200;
+
     /// <summary>How long raw messages are kept. [days]</summary>
     public int InboxDays { get; init; } = 14;
 
@@ -33,4 +42,26 @@ public sealed record PreferenceSet
 
     /// <summary>The quiet hours, or null for none.</summary>
     public QuietHours? QuietHours => QuietFrom == QuietUntil ? null : new QuietHours(QuietFrom, QuietUntil);
+}
+
+/// <summary>The smallest step of a scale's display, in milligrams.</summary>
+public enum ScaleStep
+{
+    /// <summary>0.001 g.</summary>
+    Thousandth = 1,
+
+    /// <summary>0.01 g.</summary>
+    Hundredth = 10,
+
+    /// <summary>0.1 g.</summary>
+    Tenth = 100,
+
+    /// <summary>1 g.</summary>
+    Gram = 1000,
+
+    /// <summary>5 g.</summary>
+    FiveGrams = 5000,
+
+    /// <summary>50 g.</summary>
+    FiftyGrams = 50000,
 }
