@@ -20,6 +20,7 @@ public sealed class NoticeDesk(PageSettings page, PreferenceBook preferences, St
     public NoticeMessage Write(OutboxDraft draft, ReceivedAt now)
     {
         ArgumentNullException.ThrowIfNull(draft);
+        using var spoken = preferences.Present.Language.Speak();
         var (address, isLoopbackOnly) = (preferences.Present.BaseUrl, page.IsForThisMachineAlone);
         return NoticeText.Write(draft, preferences.Reader, now, draft.IsOfSeveralBatches ? NoticeLink.ToAlerts(address, isLoopbackOnly) : NoticeLink.To(draft.Batch, address, isLoopbackOnly)) with
         {
