@@ -22,6 +22,7 @@ public sealed class NoticeDesk(PageSettings page, PreferenceBook preferences, St
     {
         ArgumentNullException.ThrowIfNull(draft);
         var reader = preferences.ReaderOf(own);
+        using var spoken = reader.Language.Speak();
         var (address, isLoopbackOnly) = (preferences.Present.BaseUrl, page.IsForThisMachineAlone);
         return NoticeText.Write(draft, reader, now, draft.IsOfSeveralBatches ? NoticeLink.ToAlerts(address, isLoopbackOnly) : NoticeLink.To(draft.Batch, address, isLoopbackOnly)) with
         {

@@ -86,7 +86,7 @@ public sealed class PreferenceBook
             }
         }
 
-        return new Page(read, set, new Reader(set.Zone, set.Units));
+        return new Page(read, set, new Reader(set.Zone, set.Units, set.Language));
     }
 
     private sealed record Page(Dictionary<string, string> Chosen, PreferenceSet Set, Reader Reader);

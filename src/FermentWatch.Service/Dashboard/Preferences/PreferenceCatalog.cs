@@ -2,6 +2,7 @@ using System.Globalization;
 using FermentWatch.Oenology.Limits;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard.Words;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Preferences;
 
@@ -16,6 +17,11 @@ internal static class PreferenceCatalog
 
     public static IReadOnlyList<PreferenceForm> Forms { get; } =
     [
+        new("language",
+        [
+            Preference.Word(
+                "language", set => set.Language.Code, (set, language) => set with { Language = language }, Language.Find, Language.All.Select(language => language.Code)),
+        ]),
         new("units",
         [
             Preference.Choice(

@@ -1,6 +1,7 @@
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Oenology.Limits;
 using FermentWatch.Service.Dashboard.Words;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Preferences;
 
@@ -9,6 +10,9 @@ public sealed record PreferenceSet
 {
     /// <summary>Units and decimal mark.</summary>
     public Units Units { get; init; } = Units.Usual;
+
+    /// <summary>Language of pages and notices.</summary>
+    public Language Language { get; init; } = Language.English;
 
     /// <summary>Zone in which times are shown and quiet hours are meant.</summary>
     public TimeZoneInfo Zone { get; init; } = TimeZoneInfo.Utc;
