@@ -29,7 +29,7 @@ public sealed class PreferenceBook
     /// <summary>Zone, units and decimal mark that count now.</summary>
     public Reader Reader => _page.Reader;
 
-    /// <summary>Zone, units and decimal mark of somebody with choices of their own; whatever they did not choose, or cannot be read any more, is as in the house.</summary>
+    /// <summary>Language, zone, units and decimal mark of somebody with choices of their own; whatever they did not choose, or cannot be read any more, is as in the house.</summary>
     /// <param name="own">Texts by the names of <see cref="PreferenceCatalog.Personal"/>.</param>
     public Reader ReaderOf(IReadOnlyDictionary<string, string> own)
     {
@@ -40,7 +40,7 @@ public sealed class PreferenceBook
             set = own.TryGetValue(preference.Name, out var text) && preference.Read(set, text) is { Ok: true, Value: { } chosen } ? chosen : set;
         }
 
-        return own.Count == 0 ? Reader : new Reader(set.Zone, set.Units);
+        return own.Count == 0 ? Reader : new Reader(set.Zone, set.Units, set.Language);
     }
 
     /// <summary>Whether a reader chose this value; else the configuration counts.</summary>

@@ -81,7 +81,7 @@ internal static class PreferenceCatalog
     ];
 
     /// <summary>What a person may choose for their own notices, other than the house.</summary>
-    public static IReadOnlyList<Preference> Personal { get; } = [.. Forms.Where(form => form.Id is "units" or "numbers" or "zone").SelectMany(form => form.Fields)];
+    public static IReadOnlyList<Preference> Personal { get; } = [.. Forms.Where(form => form.Id is "language" or "units" or "numbers" or "zone").SelectMany(form => form.Fields)];
 
     /// <summary>The form of an address, or null.</summary>
     public static PreferenceForm? Find(string? id) => Forms.FirstOrDefault(form => form.Id == id);

@@ -33,7 +33,7 @@ public static class PageText
     private static readonly HtmlEncoder Encoder = HtmlEncoder.Create(System.Text.Unicode.UnicodeRanges.All);
 
     /// <summary>The text under a key as it stands, or null.</summary>
-    public static string? Maybe(string key) => Source.GetString(key, CultureInfo.InvariantCulture);
+    public static string? Maybe(string key) => Source.Find(key);
 
     private static string Find(string key) =>
         Source.Find(key) ?? throw new MissingManifestResourceException($"Texts/Page.resx has no text '{key}'.");
