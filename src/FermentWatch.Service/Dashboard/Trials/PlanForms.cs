@@ -29,7 +29,7 @@ internal static class PlanForms
     private const double SippedGlass = 120;
 
     /// <summary>Kinds of plans as they are offered.</summary>
-    public static IReadOnlyList<(string, string)> KindChoices { get; } = [.. Kinds.Keys.Select(kind => (kind, TrialText.Of("kind-" + kind)))];
+    public static IReadOnlyList<(string, string)> KindChoices => [.. Kinds.Keys.Select(kind => (kind, TrialText.Of("kind-" + kind)))];
 
     /// <summary>The word under which a kind is offered.</summary>
     public static string WordOf(TrialPlanKind kind) => Kinds.First(one => one.Value == kind).Key;
