@@ -38,6 +38,7 @@ public sealed class RoleMatrixTests
         ["/archive/{id}/restore"] = Role.Maker,
         ["/people"] = Role.Maker,
         ["/devices"] = Role.Maker,
+        ["/preferences/language"] = Role.Maker,
         ["/preferences/units"] = Role.Maker,
         ["/preferences/numbers"] = Role.Maker,
         ["/preferences/zone"] = Role.Maker,

@@ -2,11 +2,15 @@ using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json.Nodes;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Access;
 using FermentWatch.Service.Pipeline;
 using FermentWatch.System.Tests.EndToEnd;
 using FermentWatch.System.Tests.InOut;
 using FermentWatch.System.Tests.Mqtt;
+using FermentWatch.System.Tests.Storage;
 using Xunit;
 
 namespace FermentWatch.System.Tests.Pages;
@@ -27,6 +31,9 @@ internal sealed class FullCellar : IAsyncDisposable
     private FullCellar(RunningService service) => Service = service;
 
     public RunningService Service { get; }
+
+    /// <summary>Opens the tasting of the only bench trial, which is the first.</summary>
+    public const string GuestCode = "ABCDEFGHJK";
 
     /// <summary>Key of the batch with readings, events and a plan.</summary>
     public const string Busy = "batch-1";
@@ -59,6 +66,9 @@ internal sealed class FullCellar : IAsyncDisposable
         await Eventually.TrueAsync(
             () => service.Store.ReadAlertSet(new BatchId("batch-2")) is { } json && AlertJson.ReadSet(json).Alerts.Any(alert => alert.Standing is AlertStanding.Raised),
             "no alert was raised");
+        var trial = await service.Store.AddTrialAsync(new BatchId(Busy), TrialSamples.Sugar(), TestContext.Current.CancellationToken);
+        await service.Store.ChangeTrialAsync(trial, was => was with { State = TrialState.Tasting }, TestContext.Current.CancellationToken);
+        await service.Store.OpenTastingAsync(trial, Secrets.Hash(GuestCode), "sealed", ReceivedAt.From(Start.AddHours(6)), TestContext.Current.CancellationToken);
         return cellar;
     }
 
