@@ -47,7 +47,7 @@ public sealed record Language(string Code, CultureInfo Culture)
     public static Language German { get; } = new("de", CultureInfo.GetCultureInfo("de-DE"))
     {
         LongDay = "dddd, d.\u00a0MMMM",
-        DayOfMonth = "dddd,\u00a0d.",
+        DayOfMonth = "dddd, d.\u00a0MMMM",
         MonthDay = "d.\u00a0MMMM",
         ShortDay = "d.\u00a0MMM",
         ShortDayOfYear = "d.\u00a0MMM\u00a0yyyy",
@@ -90,6 +90,9 @@ public sealed record Language(string Code, CultureInfo Culture)
         Spoken.Value = this;
         return new Silence(before);
     }
+
+    /// <summary>A text after its values were put in: the point of an abbreviated month or an ordinal is the sentence's too.</summary>
+    internal string Joined(string text) => this == English ? text : text.Replace("..", ".", StringComparison.Ordinal);
 
     /// <summary>'4:10 am', or '16:10' where the clock has 24 hours.</summary>
     /// <param name="local">The reader's clock.</param>

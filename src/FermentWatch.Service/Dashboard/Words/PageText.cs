@@ -13,15 +13,16 @@ public static class PageText
 
     /// <summary>The text with its values put in, not yet encoded for HTML.</summary>
     /// <exception cref="MissingManifestResourceException">No such key.</exception>
-    public static string Of(string key, params object[] values) => string.Format(CultureInfo.InvariantCulture, Find(key), values);
+    public static string Of(string key, params object[] values) =>
+        Language.Present.Joined(string.Format(CultureInfo.InvariantCulture, Find(key), values));
 
     /// <summary>The text as HTML: the resource may hold tags, the values are encoded.</summary>
     /// <exception cref="MissingManifestResourceException">No such key.</exception>
     public static MarkupString Markup(string key, params object[] values) =>
-        new(string.Format(
+        new(Language.Present.Joined(string.Format(
             CultureInfo.InvariantCulture,
             Find(key),
-            [.. values.Select(value => (object)Encode(Convert.ToString(value, CultureInfo.InvariantCulture) ?? ""))]));
+            [.. values.Select(value => (object)Encode(Convert.ToString(value, CultureInfo.InvariantCulture) ?? ""))])));
 
     /// <summary>The text <c>key-one</c> or <c>key-many</c>, by the number, which is the first value.</summary>
     public static string Counted(string key, long number, params object[] values) =>

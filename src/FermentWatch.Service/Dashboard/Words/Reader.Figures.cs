@@ -60,7 +60,7 @@ public sealed partial class Reader
 
     /// <summary>A fall in a day without the words 'a day': '15 points', '0.8 points', '3.7 °P'.</summary>
     public string Fall(double ratio) => Units.Gravity == GravityUnit.SpecificGravity
-        ? Number(ratio * 1000, ratio < 0.003 ? "0.0" : "0") + Figures.NoBreak + "points"
+        ? Number(ratio * 1000, ratio < 0.003 ? "0.0" : "0") + Figures.NoBreak + PageText.Of("unit-points")
         : WithSign(Number(GravityApart(ratio), Math.Abs(GravityApart(ratio)) < 0.095 ? "F2" : "F1"));
 
     /// <summary>'19.4 °C', '66.9 °F'.</summary>
