@@ -9,7 +9,7 @@ export DOTNET_CLI_TELEMETRY_OPTOUT=1 DOTNET_NOLOGO=1 DOTNET_CLI_UI_LANGUAGE=en
 say() { printf '%s\n' "$*"; }
 
 # command -> Debian package
-need=(mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium fc-list:fontconfig aiosmtpd:python3-aiosmtpd
+need=(mosquitto:mosquitto mosquitto_pub:mosquitto-clients chromium:chromium fc-list:fontconfig aiosmtpd:python3-aiosmtpd nginx:nginx-light
     influxd:influxdb victoria-metrics:victoria-metrics)
 has() { command -v "$1" >/dev/null 2>&1 || [ -x "/usr/sbin/$1" ]; }
 
@@ -49,16 +49,20 @@ icu_package() {
 projects=(FermentWatch.Oenology.Tests FermentWatch.Monitoring.Tests FermentWatch.System.Tests)
 
 run_all() {
-    local log passed=0 failed=0 skipped=0 status=0 project
+    local log passed=0 failed=0 skipped=0 status=0 project names
     log=$(mktemp)
+    names=$(mktemp)
     for project in "${projects[@]}"; do
         say "== $project"
         dotnet test --project "tests/$project" --no-build --configuration Release --fail-skips on 2>&1 | tee "$log" || status=1
         passed=$((passed + $(count succeeded "$log")))
         failed=$((failed + $(count failed "$log")))
         skipped=$((skipped + $(count skipped "$log")))
+        # Told again at the end: where only the tail of a long output is kept, it must say what failed, and why.
+        sed -nE '/^[[:space:]]*failed [^:]/,/^[[:space:]]*at /p' "$log" | head -n 200 >> "$names"
     done
-    rm -f "$log"
+    cat "$names"
+    rm -f "$log" "$names"
     # A run that died before its summary counts nothing: never report that as green.
     if [ "$status" -ne 0 ] && [ "$failed" -eq 0 ]; then failed=1; fi
     say "$passed passed, $failed failed, $skipped skipped"
@@ -94,8 +98,10 @@ campaign() {
         kill) export FERMENTWATCH_KILLS=50; project=FermentWatch.System.Tests class='*Killing.KillTests' ;;
         notices) export FERMENTWATCH_NOTICE_KILLS=50; project=FermentWatch.System.Tests class='*NoticeKillTests' ;;
         forecast) export FERMENTWATCH_COVERAGE_FERMENTS=100; project=FermentWatch.Monitoring.Tests class='*ForecastCoverageTests' ;;
+        pages) export FERMENTWATCH_PAGES=all; project=FermentWatch.System.Tests class='*PageMatrixTests' ;;
+        outage) export FERMENTWATCH_OUTAGE_HOURS=240; project=FermentWatch.System.Tests class='*CopyOutageTests' ;;
         fuzz) export FERMENTWATCH_INPUTS=1000000; project=FermentWatch.Monitoring.Tests class='*HostilePayloadTests' ;;
-        *) say "Unknown campaign '$name': choose alerts, kill, notices, forecast, fuzz or mutation."; exit 2 ;;
+        *) say "Unknown campaign '$name': choose alerts, kill, notices, forecast, outage, fuzz, mutation or pages."; exit 2 ;;
     esac
     mkdir -p artifacts
     local log=artifacts/campaign-$name.log end=$((SECONDS + minutes * 60)) round failures=0

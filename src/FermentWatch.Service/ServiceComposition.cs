@@ -50,6 +50,7 @@ public static class ServiceComposition
         services.AddSingleton(AlertSettingsOf(settings));
         services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
         services.AddSingleton<LimitBook>();
+        services.AddSingleton<Dashboard.Said.SaidBook>();
         services.AddSingleton<PipelineSignals>();
         services.AddSingleton<Photos.PhotoReader>();
         services.AddSingleton<MappingBook>();
@@ -59,6 +60,7 @@ public static class ServiceComposition
         services.AddSingleton(new ConfiguredBatches(settings.Batches.Select(batch => batch.Id).ToHashSet()));
         services.AddSingleton<BrokerChoice>();
         services.AddSingleton<BrokerLink>();
+        services.AddSingleton<ServiceStanding>();
         services.AddSingleton<BoardFiller>();
         services.AddSingleton<HelpBook>();
         services.AddSingleton<ChannelCare>();

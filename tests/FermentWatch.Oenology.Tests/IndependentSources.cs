@@ -34,6 +34,7 @@ internal static class IndependentSources
         ("sensory-duo-trio-and-paired-critical-values.csv", "Australian Wine Research Institute", "AWRI"),
         ("sensory-forced-choice.csv", "public university sensory course", "university exercise"),
         ("sensory-thresholds.csv", "Plane, Mattick, Weirs 1980", "published index"),
+        ("yan-and-dap.csv", "printed by a page", "trade pages"),
         ("gas-yield.csv", "French prevention articles", "trade pages"),
         ("bench-trials.csv", "laboratory supplier bulletin", "trade pages"),
         ("bench-trials.csv", "club table prints 98.8 g", "trade pages"),

@@ -1,5 +1,6 @@
 using System.Globalization;
 using System.Text;
+using System.Text.RegularExpressions;
 
 namespace FermentWatch.Oenology.Tests;
 
@@ -12,10 +13,13 @@ internal static class ReferenceTable
         var lines = File.ReadAllLines(path, Encoding.UTF8).Where(line => line.Length > 0 && line[0] != '#').ToList();
         var header = Fields(lines[0]);
         Assert.Equal(["id", "quantity", "inputs", "expected", "unit", "tolerance", "source", "status"], header);
-        return [.. lines.Skip(1).Select(line => Row(line, fileName))];
+        return [.. lines.Skip(1).Select(line => Parsed(line, fileName))];
     }
 
-    private static ReferenceRow Row(string line, string fileName)
+    /// <summary>The row with an id.</summary>
+    public static ReferenceRow Row(string table, string id) => Assert.Single(Read(table), row => row.Id == id);
+
+    private static ReferenceRow Parsed(string line, string fileName)
     {
         var fields = Fields(line);
         Assert.True(fields.Count == 8, $"{fileName}: 8 fields are needed, {fields.Count} found in: {line}");
@@ -60,7 +64,7 @@ internal static class ReferenceTable
 }
 
 /// <summary>One check: inputs, what must come out, how near, and who says so.</summary>
-internal sealed record ReferenceRow(
+internal sealed partial record ReferenceRow(
     string Id,
     string Quantity,
     IReadOnlyDictionary<string, string> Inputs,
@@ -86,5 +90,12 @@ internal sealed record ReferenceRow(
 
     public double ExpectedNumber => double.Parse(ReferenceUse.Compared(Id, Expected), NumberStyles.Float, CultureInfo.InvariantCulture);
 
+    /// <summary>Every number of the value, in order: the ends of a range, the members of a list. A hyphen stands between, it is no sign.</summary>
+    public IReadOnlyList<double> Numbers =>
+        [.. UnsignedNumber().Matches(ReferenceUse.Compared(Id, Expected)).Select(match => double.Parse(match.Value, CultureInfo.InvariantCulture))];
+
     public double ToleranceNumber => double.Parse(Tolerance, NumberStyles.Float, CultureInfo.InvariantCulture);
+
+    [GeneratedRegex(@"\d+(?:\.\d+)?")]
+    private static partial Regex UnsignedNumber();
 }

@@ -18,6 +18,9 @@ public sealed class ReferenceUse : IDisposable
         }
     }
 
+    /// <summary>Whether a test of this run looked at what the row says.</summary>
+    internal static bool IsRead(string id) => LookedAt.ContainsKey(id);
+
     internal static string Looked(string id, string expected)
     {
         LookedAt.TryAdd(id, 0);

@@ -60,7 +60,7 @@ internal static class MailLetter
 
     private static string Html(NoticeMessage message, MimePart? picture)
     {
-        var text = new StringBuilder("<!doctype html>\n<html lang=\"en\"><body>\n<p><b>")
+        var text = new StringBuilder("<!doctype html>\n<html lang=\"").Append(message.Language).Append("\"><body>\n<p><b>")
             .Append(WebUtility.HtmlEncode(message.Title)).Append("</b></p>\n<p>")
             .Append(WebUtility.HtmlEncode(message.Text)).Append("</p>\n");
         if (picture is not null)

@@ -15,6 +15,9 @@ public sealed record NoticeMessage(string Key, string Title, string Text, Severi
     /// <summary>What the reader may say about it, without a sign-in; empty where nothing can be said, or without a link.</summary>
     public ValueList<NoticeAct> Acts { get; init; } = ValueList.Of<NoticeAct>();
 
+    /// <summary>The language in which it is written, as its tag (BCP 47).</summary>
+    public string Language { get; init; } = "en";
+
     /// <summary>The batch's curve; null where there is none.</summary>
     public NoticePicture? Picture { get; init; }
 }

@@ -15,7 +15,7 @@ internal static class Schema
     public const int ApplicationId = 0x46576174;
 
     /// <summary>Scripts by the version to which they lead, from version 1 on. A released script is never edited.</summary>
-    public static IReadOnlyList<string> Scripts { get; } = [Version1, Schema2.Script, Schema3.Script, Schema4.Script];
+    public static IReadOnlyList<string> Scripts { get; } = [Version1, Schema2.Script, Schema3.Script, Schema4.Script, Schema5.Script];
 
     private const string Version1 = """
         -- Who delivers messages. recorded counts its messages with a packet id that came without the DUP flag.

@@ -68,6 +68,10 @@ public sealed partial class Store
     public string? ReadAlertSet(BatchId? batch) => _reads.Read(read =>
         read.Statement("SELECT body FROM alert WHERE batch = ?1").Text(batch?.Value ?? PassWriter.ServiceKey));
 
+    /// <summary>What was said at moments: for each the forecast that stood then, first made within a day of its grid line; moments without one are left out.</summary>
+    public IReadOnlyList<ForecastRecord> ReadSaid(BatchId batch, IReadOnlyList<EventTime> moments) => _reads.Read<IReadOnlyList<ForecastRecord>>(read =>
+        [.. moments.Select(moment => ForecastRows.Said(read, batch.Value, moment.UnixMicroseconds)).OfType<ForecastRecord>().DistinctBy(record => record.AsOf)]);
+
     /// <summary>Forecasts of a batch as they were made, by grid line, then by when they were made.</summary>
     public IReadOnlyList<ForecastRecord> ReadForecasts(BatchId batch) =>
         _reads.Read<IReadOnlyList<ForecastRecord>>(read => ForecastRows.Between(read, batch.Value, long.MinValue, long.MaxValue));

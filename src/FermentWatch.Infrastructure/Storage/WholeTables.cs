@@ -28,7 +28,8 @@ internal static class WholeTables
         new("ignored_topic", "topic"),
         new("forecast", "batch, as_of, engine_version, prior, made_at"),
         new("alert", "batch"),
-        new("property", "name", "substr(name, 1, 11) = 'preference-' OR substr(name, 1, 7) = 'limits-'"),
+        new("trial", "id"),
+        new("property", "name", "substr(name, 1, 11) = 'preference-' OR substr(name, 1, 7) = 'limits-' OR substr(name, 1, 6) = 'bench-'"),
     ];
 
     /// <summary>Left out, with the word that the export says about it; null for what is made anew or means nothing elsewhere.</summary>
@@ -37,6 +38,8 @@ internal static class WholeTables
         ["person"] = "people",
         ["sign_in"] = "people",
         ["device"] = "devices",
+        ["trial_guest"] = null,
+        ["trial_seat"] = null,
         ["property"] = "channels",
         ["inbox"] = "messages",
         ["topic"] = "messages",

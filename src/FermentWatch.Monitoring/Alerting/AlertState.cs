@@ -51,6 +51,11 @@ public readonly record struct AlertState(AlertPhase Phase, RuleTime Since, RuleT
         }
 
         var state = LastKnown is { } last && at - last > timing.GapLimit ? Restart(at) : Count(at);
+        if (timing.Leaky && now is Condition.Between && Phase is AlertPhase.Watching && state.Phase is AlertPhase.Watching)
+        {
+            return Leak(state, at);
+        }
+
         var seen = now is Condition.Between ? (state.Stands ? Condition.Holds : Condition.Clear) : now;
         return (state.Phase, seen) switch
         {
@@ -66,6 +71,13 @@ public readonly record struct AlertState(AlertPhase Phase, RuleTime Since, RuleT
     }
 
     private static AlertState Enter(AlertPhase phase, RuleTime at) => new(phase, at, at, IsBlind: false, TimeSpan.Zero, Samples: 1);
+
+    /// <summary>Time between the limits is taken off what was held; when nothing is left, the watch is over.</summary>
+    private AlertState Leak(AlertState counted, RuleTime at)
+    {
+        var left = Held - (counted.Held - Held);
+        return left > TimeSpan.Zero ? counted with { Held = left } : Enter(AlertPhase.Quiet, at);
+    }
 
     // The sample after a gap is the first of a new hold.
     private AlertState Restart(RuleTime at) => Enter(Phase, at);

@@ -20,7 +20,8 @@ public readonly record struct Hold(TimeSpan Time, int Samples)
 /// <param name="Off">What it must be clear for until the alert ends.</param>
 /// <param name="GapLimit">A longer stretch without a known sample proves nothing: what was held begins again.</param>
 /// <param name="Latched">True when only a withdrawal or a deed ends it.</param>
-public readonly record struct AlertTiming(Hold On, Hold Off, TimeSpan GapLimit, bool Latched = false)
+/// <param name="Leaky">True when a point between the limits does not begin the watch anew: its time is taken off what was held.</param>
+public readonly record struct AlertTiming(Hold On, Hold Off, TimeSpan GapLimit, bool Latched = false, bool Leaky = false)
 {
     /// <summary>The usual gap limit: max(4 sample intervals, 12 h).</summary>
     public static TimeSpan UsualGapLimit(TimeSpan sampleInterval) =>

@@ -27,7 +27,7 @@ internal sealed class ListenerPlanner
 
     public ListenerPlanner(PersonalChannel listener, ListenerLedger was, AlertSettings settings, Pass pass)
     {
-        (_listener, _settings, _pass, _was) = (listener, settings, pass, was);
+        (_listener, _settings, _pass, _was) = (listener, settings, listener.Of(pass), was);
         _notices = [.. was.Notices];
         _shown = [.. was.Shown];
         _digest = [.. was.Digest];
@@ -324,6 +324,8 @@ internal sealed class ListenerPlanner
     {
         var lines = notice.Lines;
         var words = ManyNotice.Words(notice.Manner, lines, views.GetValueOrDefault(lines[0].Batch));
+        var isForHelper = notice.Manner is NoticeManner.One && lines[0] is { Kind: TransitionKind.Raised or TransitionKind.Repeated }
+            && words.Body.Count > 0 && _settings.Away?.IsHelper(_listener.Name, _pass.Now) == true;
         var isSilent = lines.All(line => !line.IsAloud) && notice.Manner is not NoticeManner.Away;
         return new OutboxDraft(
             notice.Key,
@@ -333,7 +335,7 @@ internal sealed class ListenerPlanner
             isSilent ? Severity.Info : notice.Manner is NoticeManner.Digest ? Severity.Action : lines.Max(line => line.Severity),
             isSilent,
             words.Title,
-            words.Body,
+            isForHelper ? HelperSteps.Of(lines[0].Rule, words.Body) : words.Body,
             notice.Due)
         {
             Alerts = ValueList.Of(lines.SelectMany(line => line.Alerts)),

@@ -62,7 +62,7 @@ public static class NoticeExamples
             One("ready-to-stabilize", Raised, "ready-rests", Action, "batch", new ReasonValue.Gravity(0.997), new ReasonValue.Odds(0.95)),
             One("ready-to-stabilize", Cleared, "ready-done", Action, "batch", then),
             One("ready-withdrawn", Raised, "ready-was-wrong-now", Warning, "batch", Level, then),
-            .. ((string[])["tannin", "fining", "stabilized", "sweetened"]).Select(wait =>
+            .. ((string[])["tannin", "jars", "fining", "stabilized", "sweetened"]).Select(wait =>
                 One("waiting-over", Raised, "waiting-over-" + wait, Action, wait, then, new ReasonValue.Length(TimeSpan.FromDays(14)))),
             .. ((string[])["airlock", "sulfite", "oak"]).Select(duty =>
                 One("care-due", Raised, "care-due-" + duty, Action, duty, new ReasonValue.Length(TimeSpan.FromDays(21)), then)),
@@ -70,6 +70,7 @@ public static class NoticeExamples
             One("ph-low", Cleared, "ph-risen", Warning, "probe", new ReasonValue.Figure(3.31, 2), then),
             One("fermenting-again", Raised, "again-falls", Warning, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
             One("fermenting-again", Raised, "again-in-bottles", Urgent, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
+            One("fermenting-again", Raised, "again-pressed", Urgent, "batch", new ReasonValue.Figure(24, 0), then),
             One("fermenting-again", Cleared, "again-over", Warning, "batch", then),
             One("sentinel-due", Raised, "sentinel-reached", Action, "day-14", new ReasonValue.Count(14), then),
             One("sensor-silent", Raised, "sensor-silent", Warning, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromHours(2)), then),

@@ -34,6 +34,9 @@ public sealed record BatterySettings
     /// <summary>Days left at which it is clear again. [d]</summary>
     public double ClearDays { get; init; } = 21;
 
+    /// <summary>Voltage at which the device of a sensor with a battery in volts stops; 0 when that is not known. [V]</summary>
+    public double StopVolts { get; init; }
+
     /// <summary>Repeats until acknowledged or cleared.</summary>
     public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromDays(7), 2);
 }

@@ -14,6 +14,12 @@ public sealed record PersonalChannel(string Name, QuietHours? QuietHours)
     /// <summary>The batches of which the listener wants to hear; null for all, those to come included.</summary>
     public ValueList<BatchId>? OnlyBatches { get; init; }
 
+    /// <summary>The listener's own zone, for night, days and digest; null for the house's.</summary>
+    public TimeZoneInfo? Zone { get; init; }
+
+    /// <summary>The present by this listener's clock.</summary>
+    internal Pass Of(Pass pass) => Zone is { } own ? pass with { Zone = own } : pass;
+
     /// <summary>Whether an alert is for this listener.</summary>
     public bool Wants(string rule, BatchId batch) => !WithoutRules.Contains(rule) && (OnlyBatches is not { } only || only.Contains(batch));
 
@@ -26,7 +32,7 @@ public sealed record PersonalChannel(string Name, QuietHours? QuietHours)
     {
         var soon = pass.Now + settings.GroupWait;
         // A clock that may be hours wrong does not know when night is: rather speak.
-        var end = pass.ClockTrusted ? QuietHours?.EndOf(pass.Now, pass.Zone) : null;
+        var end = pass.ClockTrusted ? QuietHours?.EndOf(pass.Now, Of(pass).Zone) : null;
         return end is { } morning && morning > soon && severity is not Severity.Urgent && kind is not TransitionKind.Cleared ? morning : soon;
     }
 }

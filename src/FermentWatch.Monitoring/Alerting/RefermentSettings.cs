@@ -15,6 +15,9 @@ public sealed record RefermentSettings
     /// <summary>A fall that counts. [points a day]</summary>
     public double FallsPointsPerDay { get; init; } = 0.8;
 
+    /// <summary>A rise of the pressure in a closed vessel that counts, for certain at least. [kPa a day]</summary>
+    public double PressureRisesPerDay { get; init; } = 10;
+
     /// <summary>How long it must fall, in time that readings cover.</summary>
     public TimeSpan OnDelay { get; init; } = TimeSpan.FromHours(24);
 

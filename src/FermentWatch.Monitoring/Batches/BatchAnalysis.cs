@@ -58,6 +58,7 @@ public static class BatchAnalysis
             Journal = ValueList.Of(journal.Select(entry => entry with { Supersedes = null, Because = null })),
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
+            PressurePerDay = PressureRise.Of(series, now),
             Batteries = SensorBatteries.Of(series, temperature, now),
             Episodes = SampleRules.Episodes(
                 new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points, Sifted = GravitySieve.Of(series, gravity, facts.Work) },

@@ -115,6 +115,9 @@ public sealed record BatchView
     /// <summary>Where the batteries of the attached sensors are going, as far as they send it.</summary>
     public ValueList<SensorBattery> Batteries { get; init; } = ValueList.Of<SensorBattery>();
 
+    /// <summary>The least by which pressure in the vessel rises a day; null when no sensor tells. [kPa/d]</summary>
+    public double? PressurePerDay { get; init; }
+
     /// <summary>Alert episodes that live on the samples' time line, past ones included, in time order.</summary>
     public required ValueList<AlertEpisode> Episodes { get; init; }
 

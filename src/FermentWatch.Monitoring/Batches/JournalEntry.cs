@@ -98,6 +98,12 @@ public enum JournalKind
 
     /// <summary>Nutrients were planned, to be added in parts.</summary>
     NutrientPlan = 31,
+
+    /// <summary>Jars of a held bench trial were filled.</summary>
+    JarsFilled = 32,
+
+    /// <summary>Sulfite was added, be it to the must or to keep the wine: unlike <see cref="Stabilized"/> it begins no stage.</summary>
+    SulfiteAdded = 33,
 }
 
 /// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>

@@ -66,7 +66,7 @@ internal static class GateConditions
     {
         if (facts.Measured("free-sulfite") is not { } free || !facts.IsFresh(free.At))
         {
-            return facts.Last(JournalKind.Stabilized) is { } dosed && dosed.Number("sulfite") is > 0 && facts.IsFresh(dosed.At)
+            return facts.View.Journal.LastOrDefault(entry => entry.At <= facts.View.Now && entry.Number("sulfite") is > 0) is { } dosed && facts.IsFresh(dosed.At)
                 ? new("free-sulfite", ConditionState.Met, Reason.Of("gate-sulfite-by-practice", new ReasonValue.Moment(dosed.At)), dosed.At)
                 : new("free-sulfite", ConditionState.Unknown, Reason.Of("gate-sulfite-unknown"));
         }

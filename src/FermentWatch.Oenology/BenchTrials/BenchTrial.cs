@@ -81,6 +81,21 @@ public sealed record BenchTrial(
         return this with { Flights = Flights.Replace(flight, flight with { Scores = scores }) };
     }
 
+    /// <summary>With the order in which a taster likes the glasses of a flight; it takes the place of the same taster's order before.</summary>
+    /// <exception cref="ArgumentException">No such taster, or not every code of one flight exactly once.</exception>
+    public BenchTrial WithRanking(GlassRanking ranking)
+    {
+        ArgumentNullException.ThrowIfNull(ranking);
+        if (!Request.Tasters.Contains(ranking.Taster))
+        {
+            throw new ArgumentException($"{ranking.Taster} is not a taster of this trial; it has {string.Join(", ", Request.Tasters)}.", nameof(ranking));
+        }
+
+        var flight = Flights.FirstOrDefault(flight => flight.Glasses.Select(glass => glass.Code).Order(StringComparer.Ordinal).SequenceEqual(ranking.Codes.Order(StringComparer.Ordinal)))
+            ?? throw new ArgumentException($"The order is {string.Join(", ", ranking.Codes)}; it must hold every code of one flight once.", nameof(ranking));
+        return this with { Flights = Flights.Replace(flight, flight with { Orders = flight.Rankings.RemoveAll(other => other.Taster == ranking.Taster).Add(ranking) }) };
+    }
+
     /// <summary>With one line more in the ledger of the free glass.</summary>
     /// <exception cref="InvalidOperationException">Not a free trial.</exception>
     public BenchTrial WithEntry(FreeGlassEntry entry) =>

@@ -71,6 +71,22 @@ public sealed record FreeGlass(double StartMilliliters, ImmutableArray<FreeGlass
         FreeGlassState State() => new(volume, [.. grams.Select(gram => 1000 * gram / volume)]);
     }
 
+    /// <summary>Stock that raises one additive by a step. [g]</summary>
+    /// <param name="state">The glass before.</param>
+    /// <param name="stock">Stock of the additive.</param>
+    /// <param name="factor">Place of the additive in the trial's list.</param>
+    /// <param name="stepGramsPerLiter">Step above 0, so that the dose stays below the stock's own strength. [g/L]</param>
+    /// <remarks><b>Equation.</b> m = s·V/(1000·w − (c + s)/ρ), V in mL: the glass grows by what is added. <b>Check.</b> FreeGlassTests.</remarks>
+    /// <exception cref="ArgumentOutOfRangeException">The step is not above 0, or the stock is too weak for it.</exception>
+    public static double StockForStep(FreeGlassState state, StockRecipe stock, int factor, double stepGramsPerLiter)
+    {
+        ArgumentNullException.ThrowIfNull(state);
+        ArgumentNullException.ThrowIfNull(stock);
+        var wanted = state.GramsPerLiter[factor] + QuantityRange.Require(stepGramsPerLiter, 1e-6, 300, "step", "g/L");
+        QuantityRange.Require(wanted, 0, 0.95 * stock.ActiveGramsPerLiter, "dose wanted from this stock", "g/L");
+        return stepGramsPerLiter * state.Milliliters / ((1000 * stock.ActiveMassFraction) - (wanted / stock.GramsPerMilliliter));
+    }
+
     /// <summary>The glass after one more line.</summary>
     /// <exception cref="ArgumentOutOfRangeException">An amount outside 0.001 to 1000, an unknown factor, or a sip that would empty the glass.</exception>
     public FreeGlass With(FreeGlassEntry entry, IReadOnlyList<StockRecipe> stocks)

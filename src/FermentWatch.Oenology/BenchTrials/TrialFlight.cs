@@ -11,6 +11,14 @@ namespace FermentWatch.Oenology.BenchTrials;
 /// <param name="Scores">What was said.</param>
 public sealed record TrialFlight(int Number, ImmutableArray<TrialGlass> Glasses, ServingPlan? Serving, ImmutableArray<GlassScore> Scores)
 {
+    /// <summary>Orders that tasters put the glasses in, one a taster; null when nobody gave one.</summary>
+    [JsonIgnore(Condition = JsonIgnoreCondition.WhenWritingNull)]
+    public ImmutableArray<GlassRanking>? Orders { get; init; }
+
+    /// <summary>The same; empty when nobody gave one.</summary>
+    [JsonIgnore]
+    public ImmutableArray<GlassRanking> Rankings => Orders ?? [];
+
     /// <summary>Codes in the order in which a taster gets them.</summary>
     /// <param name="taster">Place of the taster in the trial's list, from 0.</param>
     public ImmutableArray<string> CodesFor(int taster) =>

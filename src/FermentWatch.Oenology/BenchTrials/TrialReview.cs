@@ -20,7 +20,7 @@ public sealed record AnswerCounts(int TooLittle, int Right, int TooMuch);
 
 /// <summary>What a flight came to.</summary>
 /// <param name="Glasses">Each glass, the twin on its own line.</param>
-/// <param name="Ranking">Friedman's test on likings of those who scored every glass, the twin left out; null when nobody did.</param>
+/// <param name="Ranking">Friedman's test on the orders that were given, and on the likings of who gave none but scored every glass; the twin left out. Null when nobody did.</param>
 /// <param name="RankedCodes">Codes in the order of the ranking's columns.</param>
 /// <param name="Consistency">Each taster by the hidden twin.</param>
 /// <param name="NoiseOfLiking">Mean difference of liking between the twins: smaller differences between glasses say nothing. Null without twins.</param>
@@ -47,11 +47,7 @@ public static class TrialReview
         ArgumentOutOfRangeException.ThrowIfGreaterThan(number, trial.Flights.Length);
         var flight = trial.Flights[number - 1];
         var codes = flight.Glasses.Where(glass => glass.Role is not GlassRole.Twin).Select(glass => glass.Code).ToImmutableArray();
-        var rankings = trial.Request.Tasters
-            .Select(taster => codes.Select(code => flight.Scores.LastOrDefault(score => score.Taster == taster && score.Code == code)?.Liking).ToList())
-            .Where(likings => likings.All(liking => liking is not null))
-            .Select(likings => (IReadOnlyList<double>)RankTest.RanksOf([.. likings.Select(liking => (double)liking!.Value)]))
-            .ToList();
+        var rankings = trial.Request.Tasters.Select(taster => Ranks(flight, codes, taster)).OfType<ImmutableArray<double>>().Select(ranks => (IReadOnlyList<double>)ranks).ToList();
         var consistency = flight.Twin is { SameAs: { } original } twin ? TwinConsistency.Of(flight.Scores, original, twin.Code) : [];
         var noise = consistency.Where(taster => taster.LikingDifference is not null).Select(taster => (double)taster.LikingDifference!.Value).ToList();
         return new(
@@ -61,6 +57,19 @@ public static class TrialReview
             consistency,
             noise.Count > 0 ? noise.Average() : null,
             ResponseSurface.Fit(Points(trial)));
+    }
+
+    // An order that was given tells more than likings, among which many are equal.
+    private static ImmutableArray<double>? Ranks(TrialFlight flight, ImmutableArray<string> codes, string taster)
+    {
+        if (flight.Rankings.LastOrDefault(ranking => ranking.Taster == taster) is { } given)
+        {
+            var order = given.Codes.Where(code => codes.Contains(code)).ToList();
+            return [.. codes.Select(code => order.IndexOf(code) + 1.0)];
+        }
+
+        var likings = codes.Select(code => flight.Scores.LastOrDefault(score => score.Taster == taster && score.Code == code)?.Liking).ToList();
+        return likings.TrueForAll(liking => liking is not null) ? RankTest.RanksOf([.. likings.Select(liking => (double)liking!.Value)]) : null;
     }
 
     private static GlassSummary Summary(TrialFlight flight, string code)

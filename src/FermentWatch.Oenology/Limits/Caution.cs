@@ -10,6 +10,11 @@ public sealed record Caution(string Code, string Text)
         "bottle-pressure",
         "Never bottle sugar that can ferment in a still bottle: bottles burst. From degassed wine at 12 % vol and 20 °C, 3 g/L that referment give about 1.3 bar, 8 g/L about 2.9, 15 g/L about 5.2; at 30 °C about 40 % more; from wine full of gas, 1 bar or more with no sugar at all. No number shown here makes a bottle hold.");
 
+    /// <summary>Opening a bottle under pressure.</summary>
+    public static Caution OpeningBottle { get; } = new(
+        "opening-bottle",
+        "Open a bottle under pressure cold and unshaken, tilted 45° away from people, a towel and a hand over the cork, the wire last: flying corks and glass have blinded people.");
+
     /// <summary>What sorbate can't do.</summary>
     public static Caution Sorbate { get; } = new(
         "sorbate",
@@ -83,7 +88,7 @@ public sealed record Caution(string Code, string Text)
     /// <summary>Every caution.</summary>
     public static IReadOnlyList<Caution> All { get; } =
     [
-        BottlePressure, Sorbate, Sulfite, CarbonDioxide, SteadyHydrometer, MeasureFirst, LocalLaw, FewTasters, AlcoholServed, Foam,
-        CarbonateFoam, Acid, GlassVessel, Cleaners, HoneyInfants,
+        BottlePressure, OpeningBottle, Sorbate, Sulfite, CarbonDioxide, SteadyHydrometer, MeasureFirst, LocalLaw, FewTasters, AlcoholServed,
+        Foam, CarbonateFoam, Acid, GlassVessel, Cleaners, HoneyInfants,
     ];
 }

@@ -29,6 +29,26 @@ public sealed record NumberOutput(string Key, string Label, QuantityKind Kind, i
     /// <param name="read">Reads its number in the kept unit; the error must be in the same unit.</param>
     public NumberResult Is<T>(Computed<T> computed, Func<T, double> read)
         where T : struct => new(this, read(computed.Value), computed.Tolerance, computed.Validity);
+
+    /// <summary>The same output with as many digits as a value of it deserves: 2.8 and 0.0028, not 2.8284.</summary>
+    /// <param name="value">In the kept unit; 0 or less keeps the digits.</param>
+    /// <param name="significant">Digits that mean something, counted from the first that is not 0.</param>
+    public NumberOutput Significant(double value, int significant) =>
+        value > 0 ? this with { Digits = Math.Clamp(significant - 1 - (int)Math.Floor(Math.Log10(value)), 0, 9) } : this;
+
+    /// <summary>The same output with the digits that an instrument shows: two for a step of 0.05.</summary>
+    /// <param name="step">The smallest step of its display, in the kept unit; above 0.</param>
+    public NumberOutput OfStep(double step)
+    {
+        var digits = 0;
+        while (digits < 6 && Math.Abs(Math.Round(step) - step) > 1e-9 * step)
+        {
+            step *= 10;
+            digits++;
+        }
+
+        return this with { Digits = digits };
+    }
 }
 
 /// <summary>Several numbers of one kind as result, such as the steps of a plan.</summary>

@@ -34,7 +34,7 @@ internal sealed partial class AccessGate(RequestDelegate next, AccessBook book, 
     private static readonly HashSet<string> Open =
         ["/assets/{name}", "/" + Personal.PushWorker.Path, "/health", Care.CareHosting.Alive, Care.CareHosting.Ready, Care.CareHosting.Metrics, Api.ReadingsEndpoint.Route];
 
-    private static readonly HashSet<string> Doors = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", Dashboard.Acts.ActHosting.LinkRoute, Calendar.CalendarHosting.Route];
+    private static readonly HashSet<string> Doors = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", Dashboard.Acts.ActHosting.LinkRoute, Calendar.CalendarHosting.Route, .. Dashboard.Trials.Tasting.GuestHosting.Routes];
 
     // What is sent there computes something and changes nothing.
     private static readonly HashSet<string> Asking = [Api.WorksheetsEndpoint.OneRoute];
@@ -99,6 +99,12 @@ internal sealed partial class AccessGate(RequestDelegate next, AccessBook book, 
         if (route == "/people" || route.StartsWith("/people/", StringComparison.Ordinal))
         {
             return Need.People;
+        }
+
+        // What is in the glasses is not for those who taste them.
+        if (route == "/trials" || route.StartsWith("/trials/", StringComparison.Ordinal))
+        {
+            return Need.Maker;
         }
 
         if (Tasting.Contains(route))

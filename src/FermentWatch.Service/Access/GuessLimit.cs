@@ -25,6 +25,9 @@ internal sealed class GuessLimit : IAsyncDisposable
         return lease.IsAcquired;
     }
 
+    /// <summary>Whether this address has no try left now. Asking costs none.</summary>
+    public bool IsExhausted(IPAddress? address) => _addresses.GetStatistics(Group(address)) is { CurrentAvailablePermits: <= 0 };
+
     /// <summary>Waits when the account was tried too often.</summary>
     public async Task PaceAsync(string account, CancellationToken cancellationToken)
     {

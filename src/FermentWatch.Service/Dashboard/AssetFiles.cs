@@ -55,6 +55,8 @@ internal static class AssetFiles
         ".css" => "text/css; charset=utf-8",
         ".js" => "text/javascript; charset=utf-8",
         ".svg" => "image/svg+xml",
+        ".png" => "image/png",
+        ".webmanifest" => "application/manifest+json",
         _ => "application/octet-stream",
     };
 }

@@ -127,8 +127,9 @@ public sealed class Board
         }
 
         var sameBroker = was is not null && was.Status.BrokerUp == now.Status.BrokerUp && was.Status.Broker == now.Status.Broker;
-        Renew("book", allSame && sameBroker);
-        Renew("alerts", allSame);
+        var sameService = was is not null && was.Status.Alerts.Equals(now.Status.Alerts);
+        Renew("book", allSame && sameBroker && sameService);
+        Renew("alerts", allSame && sameService);
         Renew("messages", sameBroker && was!.Status == now.Status && was.IsDemo == now.IsDemo);
         return builder.ToImmutable();
     }

@@ -59,7 +59,11 @@ public sealed record ServiceStatus(
     bool BrokerUp,
     DateTimeOffset? LastMessageAt,
     MessageCounts Messages,
-    ValueList<RejectedMessage> Rejected);
+    ValueList<RejectedMessage> Rejected)
+{
+    /// <summary>Alerts about the service itself that stand: broker, storage, channels.</summary>
+    public ValueList<OpenAlert> Alerts { get; init; } = ValueList.Of<OpenAlert>();
+}
 
 /// <summary>Everything that the pages show, at one moment.</summary>
 /// <param name="Entries">The batches, in the order of the book.</param>

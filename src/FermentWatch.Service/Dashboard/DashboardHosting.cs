@@ -10,6 +10,8 @@ using FermentWatch.Service.Dashboard.Pages;
 using FermentWatch.Service.Dashboard.Pictures;
 using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Sensors;
+using FermentWatch.Service.Dashboard.Trials;
+using FermentWatch.Service.Dashboard.Trials.Tasting;
 using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.Pipeline;
 using Microsoft.AspNetCore.Antiforgery;
@@ -75,6 +77,13 @@ public static class DashboardHosting
     {
         ArgumentNullException.ThrowIfNull(app);
         var options = app.Services.GetRequiredService<DashboardOptions>();
+        var preferences = app.Services.GetRequiredService<PreferenceBook>();
+        app.Use(async (context, next) =>
+        {
+            // Programs are answered in English, so that nothing they compare changes with a reader's choice.
+            using var spoken = context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal) ? null : preferences.Present.Language.Speak();
+            await next(context);
+        });
         app.UseSecurityHeaders();
         app.UseResponseCompression();
         if (options.PathBase.Length > 0)
@@ -107,6 +116,8 @@ public static class DashboardHosting
         app.MapHelp();
         app.MapJournal();
         app.MapBench();
+        app.MapTrials();
+        app.MapGuests();
         PreferencePages.MapPreferences(app);
         app.MapSensors();
         app.MapInOut();
@@ -158,6 +169,8 @@ public static class DashboardHosting
             // An address that was typed wrong shows the whole curve rather than nothing.
             parameters["Kind"] = PictureEndpoint.Choice<CurveKind>(context.Request.Query, "view", []);
             parameters["Part"] = PictureEndpoint.Choice<CurvePart>(context.Request.Query, "part", []);
+            parameters["From"] = PictureEndpoint.Time(context.Request.Query, "from", []);
+            parameters["Until"] = PictureEndpoint.Time(context.Request.Query, "until", []);
         }
 
         context.Response.Headers.CacheControl = "no-store";

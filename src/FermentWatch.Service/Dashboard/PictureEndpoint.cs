@@ -64,7 +64,8 @@ internal static class PictureEndpoint
         return default;
     }
 
-    private static EventTime? Time(IQueryCollection query, string field, List<string> faults)
+    /// <summary>A time as an address gives it; null when it gives none or one that is wrong, which is then among the faults.</summary>
+    public static EventTime? Time(IQueryCollection query, string field, List<string> faults)
     {
         var given = query[field].ToString();
         if (given.Length == 0)

@@ -58,6 +58,11 @@ internal sealed class DemoPublisher(IPEndPoint broker, DemoClock clock, DateTime
             var batch = new BatchId(vessel.BatchKey);
             all.AddRange(vessel.Journal.Select(line =>
                 new Happening(DemoSetup.InoculatedAt(vessel, now).AddHours(line.HoursSinceInoculation), batch, null, line)));
+            if (DemoSetup.PlanOf(vessel, now) is { } plan)
+            {
+                all.Add(new Happening(plan.At.ToDateTimeOffset(), batch, null, null) { Plan = plan });
+            }
+
             all.AddRange(vessel.Samples.SelectMany(sample => vessel.Render(sample, now)
                 .Select(message => new Happening(now.AddHours(sample.HoursFromNow), batch, message, null))));
         }
@@ -77,6 +82,13 @@ internal sealed class DemoPublisher(IPEndPoint broker, DemoClock clock, DateTime
             return;
         }
 
+        if (happening.Plan is { } plan)
+        {
+            await store.AppendJournalAsync(happening.Batch, plan, $"demo/{happening.Batch}/plan", stop);
+            signals.Touch([happening.Batch]);
+            return;
+        }
+
         var message = happening.Message!;
         await client.PublishAsync(
             new MqttApplicationMessageBuilder()
@@ -87,5 +99,8 @@ internal sealed class DemoPublisher(IPEndPoint broker, DemoClock clock, DateTime
             stop);
     }
 
-    private sealed record Happening(DateTimeOffset At, BatchId Batch, DemoMessage? Message, DemoJournalLine? Line);
+    private sealed record Happening(DateTimeOffset At, BatchId Batch, DemoMessage? Message, DemoJournalLine? Line)
+    {
+        public JournalDraft? Plan { get; init; }
+    }
 }

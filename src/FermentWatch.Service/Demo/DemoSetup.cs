@@ -1,3 +1,4 @@
+using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Configuration;
@@ -30,6 +31,16 @@ internal static class DemoSetup
         DemoJournalKind.SugarAdded => JournalKind.SugarAdded,
         _ => throw new ArgumentOutOfRangeException(nameof(kind), kind, "Not a line of the demo's journal."),
     };
+
+    /// <summary>The nutrients that the demo's maker planned for the youngest batch; null for the others.</summary>
+    public static JournalDraft? PlanOf(DemoVessel vessel, DateTimeOffset now) => vessel.BatchKey == DemoCellar.Vessels.MinBy(one => one.AgeAtNowHours)!.BatchKey
+        ? new JournalDraft(JournalKind.NutrientPlan, EventTime.From(InoculatedAt(vessel, now).AddMinutes(5)), "")
+        {
+            Values = ValueList.Of(
+                new JournalValue("grams", 18, null), new JournalValue("parts", 3, null), new JournalValue("hours-between", 24, null),
+                new JournalValue("nutrient", null, "organic")),
+        }
+        : null;
 
     private static IEnumerable<TopicMapping> Topics(DemoVessel vessel) => vessel.Publishing.Fields
         .GroupBy(field => field.Topic)

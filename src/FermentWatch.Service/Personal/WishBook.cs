@@ -87,6 +87,14 @@ public sealed class WishBook : IDisposable
                 select wishes.Listener(ChannelOf(person, kind)));
     }
 
+    /// <summary>Units, decimal mark and zone that the owner of a channel chose; empty where it is nobody's own, or as in the house.</summary>
+    public IReadOnlyDictionary<string, string> OwnOf(string channel)
+    {
+        ArgumentNullException.ThrowIfNull(channel);
+        var owner = _store.ReadPeople().FirstOrDefault(person => channel.StartsWith(PrefixOf(person.Id), StringComparison.Ordinal));
+        return owner is not null && Of(owner) is { } wishes ? wishes.Own : new Dictionary<string, string>();
+    }
+
     /// <summary>A person's channel by its name; null when there is none (any more).</summary>
     public INotifier? Find(string channel)
     {

@@ -100,6 +100,7 @@ internal static class WishForms
         }
 
         var (from, until) = (Time("quiet-from"), Time("quiet-until"));
+        var own = OwnOf(form, faults);
         if (faults.Count > 0)
         {
             return Again(form, person, faults);
@@ -114,11 +115,37 @@ internal static class WishForms
             {
                 QuietFrom = from,
                 QuietUntil = until,
+                Own = own,
                 WithoutRules = ValueList.Of(AlertRuleCatalog.All.Select(rule => rule.Id).Where(id => !rules.Contains(id))),
                 OnlyBatches = form["batches"] == "only" ? ValueList.Of(form.Fields["batch"].OfType<string>().Where(known.Contains)) : null,
             },
             stop);
         return FormHosting.Back(form, Path + "?done=wishes");
+    }
+
+    /// <summary>Units, decimal mark and zone; what is left empty is as in the house.</summary>
+    private static Dictionary<string, string> OwnOf(SentForm form, Dictionary<string, string> faults)
+    {
+        var own = new Dictionary<string, string>(StringComparer.Ordinal);
+        foreach (var field in PreferenceCatalog.Personal)
+        {
+            if (form[field.Name] is not { Length: > 0 } text)
+            {
+                continue;
+            }
+
+            var read = field.Read(form.Service<PreferenceBook>().Present, text);
+            if (read.Ok)
+            {
+                own[field.Name] = text;
+            }
+            else
+            {
+                faults[field.Name] = PreferenceWords.Fault(field, text, read.Because);
+            }
+        }
+
+        return own;
     }
 
     /// <summary>
@@ -177,6 +204,7 @@ internal static class WishForms
         var book = services.GetRequiredService<WishBook>();
         return new WishView(person, book.Of(person) ?? New(context), book, services.GetRequiredService<ChannelTests>(), services.GetRequiredService<Store>().ReadOutbox(NewestNotices))
         {
+            House = services.GetRequiredService<PreferenceBook>().Present,
             HasCalendar = services.GetRequiredService<CalendarBook>().Has(person),
         };
     }
@@ -198,6 +226,9 @@ internal static class WishForms
 /// <param name="Outbox">The newest notices, newest first.</param>
 public sealed record WishView(Person Person, NoticeWishes Wishes, WishBook Book, ChannelTests Tests, IReadOnlyList<OutboxRow> Outbox)
 {
+    /// <summary>What counts in the house.</summary>
+    public required PreferenceSet House { get; init; }
+
     /// <summary>What was typed, by field; never a secret.</summary>
     public IReadOnlyDictionary<string, string> Typed { get; init; } = new Dictionary<string, string>();
 

@@ -7,7 +7,7 @@ using FermentWatch.Service.Dashboard;
 namespace FermentWatch.Service.Pipeline;
 
 /// <summary>Puts what the monitor saw and how the service is on the board that the pages read.</summary>
-public sealed class BoardFiller(Board board, Store store, BrokerLink broker, ServiceIdentity identity, TimeProvider clock)
+public sealed class BoardFiller(Board board, Store store, BrokerLink broker, ServiceIdentity identity, ServiceStanding standing, TimeProvider clock)
 {
     private const int RefusedShown = 50;
 
@@ -34,7 +34,10 @@ public sealed class BoardFiller(Board board, Store store, BrokerLink broker, Ser
                 Of(InboxOutcome.Stored) + Of(InboxOutcome.PartlyRejected),
                 Of(InboxOutcome.Rejected) + Of(InboxOutcome.TooLarge),
                 counts.Redelivered),
-            ValueList.Of(refused.SelectMany(Rejected)));
+            ValueList.Of(refused.SelectMany(Rejected)))
+        {
+            Alerts = ValueList.Of(standing.Open),
+        };
     }
 
     private static IEnumerable<RejectedMessage> Rejected(RefusedMessage message)

@@ -22,7 +22,7 @@ public sealed class MonthlyTestLoop(ChannelCare care, PreferenceBook preferences
                 await care.TestAsync(stoppingToken);
             }
 
-            await Task.Delay(Interval, stoppingToken);
+            await Task.Delay(Interval, Clock, stoppingToken);
         }
     }
 }

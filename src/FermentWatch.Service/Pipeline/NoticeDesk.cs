@@ -11,22 +11,25 @@ using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Pipeline;
 
-/// <summary>Makes a draft of the outbox into what a channel sends: its words for the reader of the house, the way to its page, what can be said about it, and its curve.</summary>
+/// <summary>Makes a draft of the outbox into what a channel sends: its words for its reader, the way to its page, what can be said about it, and its curve.</summary>
 public sealed class NoticeDesk(PageSettings page, PreferenceBook preferences, Store store, Board board, ActLinks links)
 {
     /// <summary>Writes a notice.</summary>
     /// <param name="draft">The draft.</param>
     /// <param name="now">When it is sent.</param>
-    public NoticeMessage Write(OutboxDraft draft, ReceivedAt now)
+    /// <param name="own">Units, decimal mark and zone that its reader chose; empty for the house's.</param>
+    public NoticeMessage Write(OutboxDraft draft, ReceivedAt now, IReadOnlyDictionary<string, string> own)
     {
         ArgumentNullException.ThrowIfNull(draft);
+        var reader = preferences.ReaderOf(own);
+        using var spoken = reader.Language.Speak();
         var (address, isLoopbackOnly) = (preferences.Present.BaseUrl, page.IsForThisMachineAlone);
-        return NoticeText.Write(draft, preferences.Reader, now, draft.IsOfSeveralBatches ? NoticeLink.ToAlerts(address, isLoopbackOnly) : NoticeLink.To(draft.Batch, address, isLoopbackOnly)) with
+        return NoticeText.Write(draft, reader, now, draft.IsOfSeveralBatches ? NoticeLink.ToAlerts(address, isLoopbackOnly) : NoticeLink.To(draft.Batch, address, isLoopbackOnly)) with
         {
             Acts = !draft.Silent && NoticeLink.Root(address, isLoopbackOnly) is { } root && IsStanding(draft)
                 ? links.For(root, draft.Thread)
                 : ValueList.Of<NoticeAct>(),
-            Picture = board.State.Snapshot.Find(draft.Batch.Value) is { } entry ? NoticeCurve.Of(entry.View, preferences.Reader) : null,
+            Picture = board.State.Snapshot.Find(draft.Batch.Value) is { } entry ? NoticeCurve.Of(entry.View, reader) : null,
         };
     }
 

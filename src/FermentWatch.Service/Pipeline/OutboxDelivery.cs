@@ -47,7 +47,7 @@ public sealed class OutboxDelivery(Store store, IEnumerable<INotifier> notifiers
             return;
         }
 
-        var message = desk.Write(AlertJson.ReadDraft(row.Body), Now);
+        var message = desk.Write(AlertJson.ReadDraft(row.Body), Now, wishes.OwnOf(row.Channel));
         switch (await notifier.DeliverAsync(message, cancellationToken))
         {
             case DeliveryResult.TryAgain again:

@@ -2,6 +2,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Alerting.Services;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Care;
 
 namespace FermentWatch.Service.Pipeline;
 
@@ -9,7 +10,7 @@ namespace FermentWatch.Service.Pipeline;
 internal static class ServiceReading
 {
     /// <summary>The facts of now.</summary>
-    public static ServiceFacts Of(Store store, BrokerLink broker, string directory, AlertSettings settings, int outboxRows)
+    public static ServiceFacts Of(Store store, BrokerLink broker, BackupDesk backups, string directory, AlertSettings settings, int outboxRows)
     {
         var rows = store.ReadOutbox(outboxRows);
         return new ServiceFacts(
@@ -17,7 +18,7 @@ internal static class ServiceReading
             broker.LastMessageAt,
             Space(directory),
             !store.Health.Writable,
-            Backup(directory),
+            Backup(backups, directory),
             ValueList.Of(settings.Listeners.Select(listener => Channel(listener.Name, rows))));
     }
 
@@ -49,12 +50,13 @@ internal static class ServiceReading
         }
     }
 
-    private static BackupFact Backup(string directory)
+    private static BackupFact Backup(BackupDesk backups, string directory)
     {
         var newest = Infrastructure.Storage.Backup.NewestOf(new StoreOptions(directory));
         var began = File.GetCreationTimeUtc(new StoreOptions(directory).DatabasePath);
         return new BackupFact(
             newest is { } made ? ReceivedAt.From(made) : null,
-            ReceivedAt.From(new DateTimeOffset(DateTime.SpecifyKind(began, DateTimeKind.Utc))));
+            ReceivedAt.From(new DateTimeOffset(DateTime.SpecifyKind(began, DateTimeKind.Utc))),
+            IsSound: backups.Problem is null);
     }
 }

@@ -20,6 +20,7 @@ public sealed class ServiceWatchLoop(
     BrokerLink broker,
     WatchedDirectory directory,
     BackupDesk backups,
+    ServiceStanding standing,
     IEnumerable<INotifier> notifiers,
     WishBook wishes,
     AlertSettings alerts,
@@ -44,7 +45,7 @@ public sealed class ServiceWatchLoop(
         while (!stoppingToken.IsCancellationRequested)
         {
             await PassAsync(stoppingToken);
-            await Task.Delay(Interval, stoppingToken);
+            await Task.Delay(Interval, Clock, stoppingToken);
         }
     }
 
@@ -56,9 +57,14 @@ public sealed class ServiceWatchLoop(
         _lastPass = ticks;
         var pass = new Pass(ReceivedAt.From(Clock.GetUtcNow()), ran, preferences.Present.Zone);
         var settings = alerts with { QuietHours = preferences.Present.QuietHours, Personal = wishes.Listeners() };
-        var facts = ServiceReading.Of(store, broker, directory.Path, settings, OutboxLookedAt);
+        var facts = ServiceReading.Of(store, broker, backups, directory.Path, settings, OutboxLookedAt);
         var step = ServiceAlerts.Step(_set, facts, new ServiceLimits { OldestBackup = backups.Settings.OldAfter }, settings, pass);
         _set = step.Now;
+        if (standing.Take(step.Now))
+        {
+            signals.Facts.Set();
+        }
+
         if (!step.MustStore)
         {
             return;
@@ -84,7 +90,7 @@ public sealed class ServiceWatchLoop(
             if (notifier is not null)
             {
                 var link = NoticeLink.To(draft.Batch, preferences.Present.BaseUrl, page.Address.IsLoopback);
-                var result = await notifier.DeliverAsync(NoticeText.Write(draft, preferences.Reader, now, link), stoppingToken);
+                var result = await notifier.DeliverAsync(NoticeText.Write(draft, preferences.ReaderOf(wishes.OwnOf(draft.Channel)), now, link), stoppingToken);
                 Logger.LogWarning("Notice {Key} sent past the store by {Channel}: {Result}", draft.Key, draft.Channel, result.GetType().Name);
             }
         }

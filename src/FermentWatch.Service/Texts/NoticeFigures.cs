@@ -7,8 +7,7 @@ namespace FermentWatch.Service.Texts;
 /// <summary>Values of a notice with their units, as short as they can be read.</summary>
 internal static class NoticeFigures
 {
-    // The invariant culture has the English names of days and months and needs no language data on the machine.
-    private static readonly CultureInfo English = CultureInfo.InvariantCulture;
+    private static readonly CultureInfo Plain = CultureInfo.InvariantCulture;
 
     public static string Of(ReasonValue value, Reader reader, ReceivedAt now, int longestName) => value switch
     {
@@ -18,8 +17,8 @@ internal static class NoticeFigures
         ReasonValue.Length length => Length(length.Span),
         ReasonValue.Count count => Figures.Count(count.Number),
         ReasonValue.Gravity gravity => (gravity.IsDifference ? reader.GravityDifference(gravity.Ratio) : reader.Gravity(gravity.Ratio)).Replace(Figures.NoBreak, ' '),
-        ReasonValue.Figure figure => reader.Number(figure.Value, "F" + figure.Digits.ToString(English)),
-        ReasonValue.Odds odds => Math.Round(Math.Clamp(odds.Probability, 0, 1) * 20).ToString("0", English) + " in 20",
+        ReasonValue.Figure figure => reader.Number(figure.Value, "F" + figure.Digits.ToString(Plain)),
+        ReasonValue.Odds odds => Words("figure-odds", Math.Clamp(odds.Probability, 0, 1) * 20),
         ReasonValue.Words words => Shortened(NoticeText.Of(words.Of, reader, now, longestName), NoticeText.LongestTitle),
         _ => throw new ArgumentOutOfRangeException(nameof(value), value, "A notice cannot show this value."),
     };
@@ -45,18 +44,21 @@ internal static class NoticeFigures
 
     private static string Length(TimeSpan span) => span.Duration() switch
     {
-        { TotalSeconds: < 90 } length => length.TotalSeconds.ToString("0", English) + " s",
-        { TotalMinutes: < 90 } length => length.TotalMinutes.ToString("0", English) + " min",
-        { TotalHours: < 48 } length => length.TotalHours.ToString("0", English) + " h",
-        var length => length.TotalDays.ToString("0", English) + " days",
+        { TotalSeconds: < 90 } length => Words("figure-seconds", length.TotalSeconds),
+        { TotalMinutes: < 90 } length => Words("figure-minutes", length.TotalMinutes),
+        { TotalHours: < 48 } length => Words("figure-hours", length.TotalHours),
+        var length => Words("figure-days", length.TotalDays),
     };
+
+    private static string Words(string key, double number) => NoticeText.Figure(key, Math.Round(number).ToString("0", Plain));
 
     /// <summary>'4:10 am' on the day of sending, 'Tue 4:10 am' within six days of it, else 'Oct 6 4:10 am'.</summary>
     private static string Moment(DateTimeOffset at, TimeZoneInfo zone, DateTimeOffset now)
     {
         var (local, today) = (TimeZoneInfo.ConvertTime(at, zone), TimeZoneInfo.ConvertTime(now, zone));
-        var clock = local.ToString("h:mm", English) + (local.Hour < 12 ? " am" : " pm");
+        var language = Language.Present;
+        var clock = language.Clock(local, " ");
         var days = Math.Abs((today.Date - local.Date).Days);
-        return days == 0 ? clock : local.ToString(days <= 6 ? "ddd" : "MMM d", English) + " " + clock;
+        return days == 0 ? clock : local.ToString(days <= 6 ? "ddd" : language.ShortDay.Replace(Figures.NoBreak, ' '), language.Culture) + " " + clock;
     }
 }

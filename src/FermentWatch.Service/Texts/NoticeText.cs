@@ -7,7 +7,7 @@ using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Texts;
 
-/// <summary>Writes notices out in words, from <c>Texts/Notices.resx</c>, for the reader's zone, units and decimal mark.</summary>
+/// <summary>Writes notices out in words, from <c>Texts/Notices.resx</c>, in the reader's language, zone, units and decimal mark.</summary>
 public static class NoticeText
 {
     /// <summary>Longest title, in UTF-16 units.</summary>
@@ -19,10 +19,10 @@ public static class NoticeText
     // A name is shortened only as far as the rest needs.
     private static readonly int[] NameLengths = [40, 32, 28, 24, 20, 16, 12, 8];
 
-    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Notices", typeof(NoticeText).Assembly);
+    private static readonly TextSource Source = new("Notices");
 
     /// <summary>Whether the code has a text.</summary>
-    public static bool Knows(string code) => Source.GetString(code, CultureInfo.InvariantCulture) is not null;
+    public static bool Knows(string code) => Source.Find(code) is not null;
 
     /// <summary>Writes out a draft of the outbox.</summary>
     /// <param name="draft">The draft.</param>
@@ -33,26 +33,38 @@ public static class NoticeText
     {
         ArgumentNullException.ThrowIfNull(draft);
         ArgumentNullException.ThrowIfNull(reader);
+        using var spoken = reader.Language.Speak();
         return new NoticeMessage(
             draft.Thread,
             Fitting(LongestTitle, names => Of(draft.Title, reader, now, names)),
             Fitting(LongestText, names => string.Join(' ', draft.Body.Select(sentence => Of(sentence, reader, now, names)))),
             draft.Severity,
             draft.Silent,
-            link);
+            link)
+        {
+            Language = reader.Language.Code,
+        };
     }
 
     /// <summary>Writes out one reason.</summary>
     /// <exception cref="MissingManifestResourceException">The code has no text.</exception>
-    public static string Of(Reason reason, Reader reader, ReceivedAt now) => Of(reason, reader, now, NameLengths[0]);
+    public static string Of(Reason reason, Reader reader, ReceivedAt now)
+    {
+        ArgumentNullException.ThrowIfNull(reader);
+        using var spoken = reader.Language.Speak();
+        return Of(reason, reader, now, NameLengths[0]);
+    }
 
     internal static string Of(Reason reason, Reader reader, ReceivedAt now, int longestName)
     {
-        var text = Source.GetString(reason.Code, CultureInfo.InvariantCulture)
+        var text = Source.Find(reason.Code)
             ?? throw new MissingManifestResourceException($"Texts/Notices.resx has no text '{reason.Code}'.");
         return string.Format(
             CultureInfo.InvariantCulture, text, [.. reason.Values.Select(value => (object)NoticeFigures.Of(value, reader, now, longestName))]);
     }
+
+    /// <summary>A figure with the word of its unit.</summary>
+    internal static string Figure(string key, string number) => Source.Of(key, number);
 
     private static string Fitting(int longest, Func<int, string> write)
     {

@@ -7,25 +7,29 @@ namespace FermentWatch.Benchmarks.Alerts;
 /// <summary>Precision, recall and delay of the alerts that have bars, and notices a week, over recordings with their truth.</summary>
 internal static class AlertFigures
 {
-    /// <summary>alerts FOLDER: every recording in it that has a truth.json.</summary>
+    /// <summary>alerts FOLDER [--judgments FILE] [--quick]: every recording in it that has a truth.json; the file takes a line for each look; quick leaves out
+    /// what needs a forecast.</summary>
     public static int Run(string[] arguments)
     {
         if (arguments.Length < 2)
         {
-            Console.Error.WriteLine("alerts FOLDER");
+            Console.Error.WriteLine("alerts FOLDER [--judgments FILE] [--quick]");
             return 2;
         }
 
         var paths = ReplayFolder.Find(arguments[1]).Where(path => File.Exists(Path.Combine(path, "truth.json"))).ToList();
         var gate = new Lock();
         var all = Tallies();
+        var (trace, written) = (Array.IndexOf(arguments, "--judgments") is var at and > 0 && at + 1 < arguments.Length ? arguments[at + 1] : null, new List<string>());
+        var isQuick = arguments.Contains("--quick");
         var (weekly, rules) = (new List<double>(), new List<string>());
         Parallel.ForEach(paths, new ParallelOptions { MaxDegreeOfParallelism = Environment.ProcessorCount }, path =>
         {
             var (folder, truth, mine) = (ReplayFolder.Load(path), FermentTruth.Read(path), Tallies());
             BatchFacts whole = folder.FactsAt(folder.Cuts[^1]);
             TemperatureReplay.Run(whole, truth, folder.Ferment, mine[0]);
-            var (notices, weeks) = FinishReplay.Run(folder, truth, mine[1], mine[2]);
+            var judgments = new List<string>();
+            var (notices, weeks) = isQuick ? ([], 1) : FinishReplay.Run(folder, truth, mine[1], mine[2], judgments);
             SilenceReplay.Run(whole, folder.Ferment, mine[3]);
             lock (gate)
             {
@@ -36,10 +40,16 @@ internal static class AlertFigures
 
                 weekly.Add(notices.Count / weeks);
                 rules.AddRange(notices);
+                written.AddRange(judgments);
                 Console.Error.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{weekly.Count} of {paths.Count}: {folder.Ferment}"));
             }
         });
-        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{paths.Count} recordings; looked at every 12 h, silence every 5 min"));
+        if (trace is not null)
+        {
+            File.WriteAllLines(trace, [FinishReplay.JudgmentColumns, .. written]);
+        }
+
+        Console.WriteLine(string.Create(CultureInfo.InvariantCulture, $"{paths.Count} recordings; looked at every 12 h and near the end every 6 h, silence every 5 min"));
         foreach (var tally in all)
         {
             Console.WriteLine(tally.Line());
@@ -60,5 +70,5 @@ internal static class AlertFigures
     }
 
     private static AlertTally[] Tallies() =>
-        [new("temperature-band", "dt"), new("stuck", "days"), new("ready-to-stabilize", "days"), new("sensor-silent", "dt")];
+        [new("temperature-band", "dt", 2), new("stuck", "days", 3.5), new("ready-to-stabilize", "days", 7), new("sensor-silent", "dt", 2)];
 }

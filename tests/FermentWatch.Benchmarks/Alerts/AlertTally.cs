@@ -5,7 +5,8 @@ namespace FermentWatch.Benchmarks.Alerts;
 /// <summary>Counts of one kind of alert over many recordings.</summary>
 /// <param name="name">What is counted.</param>
 /// <param name="unit">Unit of the delays.</param>
-internal sealed class AlertTally(string name, string unit)
+/// <param name="late">A longer delay is listed with what was wrong.</param>
+internal sealed class AlertTally(string name, string unit, double late)
 {
     private readonly List<double> _delays = [];
     private readonly List<string> _wrong = [];
@@ -29,10 +30,14 @@ internal sealed class AlertTally(string name, string unit)
     public void Wanted(double? delay, string where)
     {
         _wanted++;
-        if (delay is { } late)
+        if (delay is { } after)
         {
             _found++;
-            _delays.Add(Math.Max(0, late));
+            _delays.Add(Math.Max(0, after));
+            if (after > late)
+            {
+                _wrong.Add(string.Create(CultureInfo.InvariantCulture, $"late {where} ({after:0.0} {unit})"));
+            }
         }
         else
         {

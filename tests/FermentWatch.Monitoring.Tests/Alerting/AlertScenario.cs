@@ -127,6 +127,9 @@ public sealed class AlertScenario
             case "battery":
                 AddReadings(QuantityKind.Battery, words);
                 break;
+            case "pressure":
+                AddReadings(QuantityKind.Pressure, words);
+                break;
             case "gravity":
                 AddReadings(QuantityKind.Gravity, words);
                 break;

@@ -108,6 +108,27 @@ public sealed class AlertStateTests
         Assert.Equal(AlertPhase.Quiet, raised.Next(Condition.NotApplicable, At(601), timing).Phase);
     }
 
+    [Fact]
+    public void Leaky_TimeBetweenTheLimitsIsTakenOffWhatWasHeld()
+    {
+        var timing = Delayed with { Leaky = true };
+        var dipped = Run(timing, (0, Condition.Holds), (20, Condition.Holds), (25, Condition.Between), (30, Condition.Holds));
+
+        Assert.Equal((AlertPhase.Watching, TimeSpan.FromMinutes(20)), (dipped.Phase, dipped.Held));
+        Assert.Equal(AlertPhase.Raised, dipped.Next(Condition.Holds, At(40), timing).Phase);
+        Assert.Equal(AlertPhase.Watching, Run(Delayed, (0, Condition.Holds), (20, Condition.Holds), (25, Condition.Between), (30, Condition.Holds), (40, Condition.Holds)).Phase);
+    }
+
+    [Theory]
+    [InlineData(Condition.Clear, 25)]
+    [InlineData(Condition.Between, 40)]
+    public void Leaky_ClearOrAsLongBetweenAsHeld_BeginsAnew(Condition condition, int minute)
+    {
+        var timing = Delayed with { Leaky = true };
+
+        Assert.Equal(AlertPhase.Quiet, Run(timing, (0, Condition.Holds), (20, Condition.Holds), (minute, condition)).Phase);
+    }
+
     [Theory]
     [InlineData(15, 12)]
     [InlineData(180, 12)]

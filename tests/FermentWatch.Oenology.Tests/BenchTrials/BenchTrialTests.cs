@@ -239,6 +239,34 @@ public sealed class BenchTrialTests
         Assert.Empty(TrialRequestCheck.Faults(good));
     }
 
+    [Fact]
+    public void OrderThatWasGiven_CountsBeforeLikings()
+    {
+        var trial = BenchScenario.Planned(BenchScenario.Ladder(TrialAdditive.Sucrose, 5, 10, 15));
+        var codes = trial.Current.Glasses.Where(glass => glass.Role is not GlassRole.Twin).Select(glass => glass.Code).ToList();
+        foreach (var taster in trial.Request.Tasters)
+        {
+            trial = trial.Current.Glasses.Aggregate(trial, (before, glass) => before.WithScore(new(taster, glass.Code, Liking: 5)));
+        }
+
+        Assert.Equal(1, TrialReview.Of(trial, 1).Ranking!.Probability, 9);
+
+        foreach (var taster in trial.Request.Tasters)
+        {
+            trial = trial.WithRanking(new(taster, [.. trial.Current.Glasses.Select(glass => glass.Code)]));
+        }
+
+        // Three people agree on four glasses: F = 9, (4!)^-2 = 0.00174 [Friedman1937].
+        var ranking = TrialReview.Of(trial, 1).Ranking!;
+        Assert.Equal([3, 6, 9, 12], ranking.RankSums);
+        Assert.Equal(9, ranking.Statistic, 9);
+        Assert.Equal(1 / 576.0, ranking.Probability, 9);
+        var again = BenchTrialJson.Read(BenchTrialJson.Write(trial));
+        Assert.Equal(3, again.Current.Rankings.Length);
+        Assert.Throws<ArgumentException>(() => trial.WithRanking(new("Ada", [.. codes])));
+        Assert.Throws<ArgumentException>(() => trial.WithRanking(new("Zoe", [.. trial.Current.Glasses.Select(glass => glass.Code)])));
+    }
+
     internal static TrialRequest Request(TrialPlanKind kind) => kind switch
     {
         TrialPlanKind.Grid => BenchScenario.Ladder(TrialAdditive.Sucrose, 10, 20) with

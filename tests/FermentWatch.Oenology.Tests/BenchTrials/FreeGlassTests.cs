@@ -31,6 +31,23 @@ public sealed class FreeGlassTests
     }
 
     [Fact]
+    public void StockForAStep_RaisesTheGlassByThatStep()
+    {
+        // Against the ledger itself: it counts grams and milliliters, the formula solves for the grams.
+        var glass = new FreeGlass(120, []).With(new(FreeGlassAct.Addition, 0, 2.5), [Stock]).With(new(FreeGlassAct.Sip, 0, 15), [Stock]);
+        foreach (var step in (double[])[0.5, 3, 12])
+        {
+            var before = glass.States([Stock])[^1];
+            var grams = FreeGlass.StockForStep(before, Stock, 0, step);
+            var after = glass.With(new(FreeGlassAct.Addition, 0, grams), [Stock]).States([Stock])[^1];
+            Assert.Equal(before.GramsPerLiter[0] + step, after.GramsPerLiter[0], 1e-9);
+        }
+
+        Assert.Throws<ArgumentOutOfRangeException>(() => FreeGlass.StockForStep(glass.States([Stock])[^1], Stock, 0, 0));
+        Assert.Throws<ArgumentOutOfRangeException>(() => FreeGlass.StockForStep(new FreeGlassState(100, [0.96 * Stock.ActiveGramsPerLiter]), Stock, 0, 1));
+    }
+
+    [Fact]
     public void FreeTrial_BeginsWithAPlainGlassAndChoosesWhatItHolds()
     {
         var trial = BenchScenario.Planned(BenchTrialTests.Request(TrialPlanKind.FreeGlass));

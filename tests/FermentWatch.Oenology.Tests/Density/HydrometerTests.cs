@@ -64,10 +64,11 @@ public sealed class HydrometerTests
             return Math.Abs(Hydrometer.GravityOf(reading, At(15.56), At(celsius), alcohol).Value.Value - ratio) < 1e-9;
         });
 
+    // From 10 °C on: near 4 °C water hardly expands, and the glass, which expands by 25e-6 a degree, floats higher.
     [Property(MaxTest = 300)]
     public Property WarmerLiquid_ShowsLess() => Prop.ForAll(
         Numbers.Between(0.99, 1.15).ToArbitrary(),
-        Numbers.Between(5, 38).ToArbitrary(),
+        Numbers.Between(10, 38).ToArbitrary(),
         Numbers.Between(0, 18).ToArbitrary(),
         (ratio, celsius, percent) =>
         {

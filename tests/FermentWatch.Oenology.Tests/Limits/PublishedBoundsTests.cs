@@ -2,6 +2,7 @@ using FermentWatch.Oenology.Acidity;
 using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Restart;
+using FermentWatch.Oenology.Sulfite;
 using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.Tests.Limits;
@@ -86,6 +87,15 @@ public sealed class PublishedBoundsTests
         Assert.Equal("0.6-0.8", Row("additions-and-strength.csv", "SUL-additions-and-strength-023").Expected);
         var target = WorksheetCatalog.Find("sulfite-dose")!.Inputs.OfType<NumberInput>().Single(input => input.Key == "target-molecular");
         Assert.InRange(target.Usual!.Value, 0.6, 0.8);
+    }
+
+    // 20 to 40 mg/L of free sulfite usual against oxidation: what 0.8 mg/L molecular needs from pH 3.2 to 3.5.
+    [Fact]
+    public void FreeSulfiteAgainstOxidation_IsWhatThePhAsksFor()
+    {
+        var usual = Row("additions-and-strength.csv", "SUL-additions-and-strength-025").Numbers;
+        Assert.All<double>([3.2, 3.3, 3.4, 3.5], ph => Assert.InRange(
+            SulfurDioxide.FreeNeeded(SulfurDioxide.WhiteTarget, Ph.FromValue(ph)).Value.MilligramsPerLiter, usual[0] - 1, usual[1] + 1));
     }
 
     // Honey: 13 to 35 meq/kg usual, at most 50 by law; gluconic acid 3.91 to 11.71 g/kg.

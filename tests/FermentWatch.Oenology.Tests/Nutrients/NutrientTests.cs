@@ -27,7 +27,7 @@ public sealed class NutrientTests
         "heat-and-temperature.csv", row => row.Inputs.ContainsKey("sugar_fermented_g_per_L"), rows: 3, independentRows: 0,
         row => FermentationHeat.RiseKelvin(SugarConcentration.FromGramsPerLiter(row.Input("sugar_fermented_g_per_L")), row.Input("heat_capacity_kJ_per_L_K")).Value);
 
-    // Atomic masses: no row is independent of them. 25.4 is also printed on a page.
+    // Atomic masses: no row is independent of them.
     [Fact]
     public void SaltByAtomicMasses_Agrees()
     {
@@ -35,9 +35,13 @@ public sealed class NutrientTests
         ReferenceCheck.Near(fraction, DiammoniumPhosphate.NitrogenFraction);
         var mass = Row("NUT-yan-and-dap-001");
         ReferenceCheck.Near(mass, 2 * 14.007 / DiammoniumPhosphate.NitrogenFraction);
-        var pound = Row("NUT-yan-and-dap-011");
-        ReferenceCheck.Near(pound, DiammoniumPhosphate.MilligramsNitrogenPerLiter(453.59237 / 3785.411784));
     }
+
+    // Printed by a page of the trade, for the pound and the gallon of the United States.
+    [Fact]
+    public void PrintedNitrogenOfAPound_Agrees() => ReferenceCheck.AllAgree(
+        "yan-and-dap.csv", row => row.Inputs.ContainsKey("dose_lb_per_1000gal"), rows: 1, independentRows: 1,
+        row => DiammoniumPhosphate.MilligramsNitrogenPerLiter(row.Input("dose_lb_per_1000gal") * 453.59237 / 3785.411784));
 
     // From memory, a sanity check only: the table by °Brix was not found in any text.
     [Fact]

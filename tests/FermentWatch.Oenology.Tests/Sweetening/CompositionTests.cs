@@ -1,3 +1,4 @@
+using FermentWatch.Oenology.Acidity;
 using FermentWatch.Oenology.CarbonDioxide;
 using FermentWatch.Oenology.Must;
 using FermentWatch.Oenology.Sweetening;
@@ -56,6 +57,19 @@ public sealed class CompositionTests
         Assert.True(100 * Sweetener.Of(SweetenerKind.Sucrose).SugarFraction >= Row("composition-021").ExpectedNumber);
         Assert.True(Honey.UsualWaterPercent <= Row("composition-008").ExpectedNumber);
         Assert.True(Row("composition-009").ExpectedNumber <= Honey.HighestWaterPercent);
+    }
+
+    // Bounds of the honey laws: fructose and glucose of the mean honey, its sucrose and its acid lie within; honeydew may hold less.
+    [Fact]
+    public void MeanHoney_LiesWithinTheLaw()
+    {
+        var simple = Row("composition-003").ExpectedNumber + Row("composition-004").ExpectedNumber;
+        Assert.True(simple >= Row("composition-010").ExpectedNumber);
+        Assert.True(Row("composition-011").ExpectedNumber < Row("composition-010").ExpectedNumber);
+        Assert.True(Row("composition-006").ExpectedNumber <= Row("composition-012").ExpectedNumber);
+        Assert.True(HoneyAcidity.MeanMilliequivalentsPerKilogram <= Row("composition-013").ExpectedNumber);
+        Assert.Equal("from-memory", Row("composition-015").Status);
+        Assert.Equal([Row("composition-008").ExpectedNumber, Row("composition-010").ExpectedNumber, Row("composition-012").ExpectedNumber], Row("composition-015").Numbers);
     }
 
     // From memory, a sanity check only.

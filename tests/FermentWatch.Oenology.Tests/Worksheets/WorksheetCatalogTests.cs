@@ -94,7 +94,7 @@ public sealed partial class WorksheetCatalogTests
         {
             var answer = sheet.Run(example.Given).Answer!;
             Assert.Equal(answer.IsRefusal, answer.Results.Count == 0);
-            Assert.All(answer.Results, result => Assert.Contains(result.Output, sheet.Outputs));
+            Assert.All(answer.Results, result => Assert.Contains(sheet.Outputs, output => output.Key == result.Output.Key && output.Label == result.Output.Label));
             Assert.All(answer.Results.OfType<NumberResult>(), result => Assert.True(double.IsFinite(result.Value) && result.Tolerance is null or >= 0, result.Output.Key));
             Assert.All(answer.Notices, notice => Assert.Matches(Key(), notice.Code));
         });

@@ -38,6 +38,7 @@ public sealed class RoleMatrixTests
         ["/archive/{id}/restore"] = Role.Maker,
         ["/people"] = Role.Maker,
         ["/devices"] = Role.Maker,
+        ["/preferences/language"] = Role.Maker,
         ["/preferences/units"] = Role.Maker,
         ["/preferences/numbers"] = Role.Maker,
         ["/preferences/zone"] = Role.Maker,
@@ -45,6 +46,7 @@ public sealed class RoleMatrixTests
         ["/preferences/address"] = Role.Maker,
         ["/preferences/messages"] = Role.Maker,
         ["/preferences/limits"] = Role.Maker,
+        ["/preferences/scales"] = Role.Maker,
         ["/sensors/{name}/placement"] = Role.Maker,
         ["/sensors/{name}/move"] = Role.Maker,
         ["/sensors/{name}/inclination"] = Role.Maker,
@@ -69,6 +71,21 @@ public sealed class RoleMatrixTests
         ["/care/diagnostics"] = Role.Maker,
         ["/broker/external"] = Role.Maker,
         ["/broker/embedded"] = Role.Maker,
+        ["/trials/instruments"] = Role.Maker,
+        ["/trials/new"] = Role.Maker,
+        ["/trials/{trial:long}/mixed"] = Role.Maker,
+        ["/trials/{trial:long}/jars"] = Role.Maker,
+        ["/trials/{trial:long}/give-up"] = Role.Maker,
+        ["/trials/{trial:long}/tasting"] = Role.Maker,
+        ["/trials/{trial:long}/sheet"] = Role.Maker,
+        ["/trials/{trial:long}/free"] = Role.Maker,
+        ["/trials/{trial:long}/choose"] = Role.Maker,
+        ["/trials/{trial:long}/flight"] = Role.Maker,
+        ["/trials/{trial:long}/scale"] = Role.Maker,
+        ["/tasting"] = null,
+        ["/tasting/{code}"] = null,
+        ["/tasting/{code}/glass/{glass}"] = null,
+        ["/tasting/{code}/order"] = null,
     };
 
     [Fact]
@@ -88,7 +105,7 @@ public sealed class RoleMatrixTests
         Assert.Equal(Lowest.Keys.Order(StringComparer.Ordinal), found.Select(one => one.Route).Order(StringComparer.Ordinal));
         foreach (var (route, lowest) in Lowest)
         {
-            var path = route.Replace("{entry:long}", "1", StringComparison.Ordinal).Replace("{id}", "sloe", StringComparison.Ordinal)
+            var path = route.Replace("{entry:long}", "1", StringComparison.Ordinal).Replace("{trial:long}", "1", StringComparison.Ordinal).Replace("{glass}", "417", StringComparison.Ordinal).Replace("{id}", "sloe", StringComparison.Ordinal)
                 .Replace("{name}", "float", StringComparison.Ordinal).Replace("{key}", "a", StringComparison.Ordinal).Replace("{code}", "a", StringComparison.Ordinal).Replace("{token}", "a", StringComparison.Ordinal);
             foreach (var (role, visitor) in everybody)
             {

@@ -11,7 +11,7 @@ namespace FermentWatch.System.Tests.Access;
 /// <summary>Who gets in, over real HTTP against the whole service.</summary>
 public sealed class SignInTests(ITestOutputHelper output)
 {
-    private static readonly string[] OpenRoutes = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", "/act/{token}", "/calendar/{key}", "/push-worker.js", "/assets/{name}", "/health", "/healthz", "/readyz", "/metrics", "/api/v1/readings"];
+    private static readonly string[] OpenRoutes = ["/setup", "/sign-in", "/sign-out", "/invitation/{code}", "/act/{token}", "/calendar/{key}", "/push-worker.js", "/assets/{name}", "/health", "/healthz", "/readyz", "/metrics", "/api/v1/readings", "/tasting", "/tasting/{code}", "/tasting/{code}/glass/{glass}", "/tasting/{code}/order", "/tasting/{code}/done"];
 
     [Fact]
     public async Task NobodyHasAPassword_PagesAreOpenAndPeopleLeadToSetUp()
@@ -51,7 +51,7 @@ public sealed class SignInTests(ITestOutputHelper output)
                 continue;
             }
 
-            var path = route.Replace("{*path}", "nowhere", StringComparison.Ordinal).Replace("{id}", "1", StringComparison.Ordinal).Replace("{", "", StringComparison.Ordinal).Replace("}", "", StringComparison.Ordinal);
+            var path = route.Replace("{*path}", "nowhere", StringComparison.Ordinal).Replace("{id}", "1", StringComparison.Ordinal).Replace("{trial:long}", "1", StringComparison.Ordinal).Replace("{", "", StringComparison.Ordinal).Replace("}", "", StringComparison.Ordinal);
             foreach (var method in endpoint.Metadata.GetMetadata<IHttpMethodMetadata>()?.HttpMethods ?? ["GET"])
             {
                 using var request = new HttpRequestMessage(new HttpMethod(method), path);
@@ -197,7 +197,7 @@ public sealed class SignInTests(ITestOutputHelper output)
         using var entered = await owner.SendAsync("sign-in", "sign-in", ("name", "Ada"), ("password", Visitor.Password));
         Assert.Equal(HttpStatusCode.Redirect, entered.StatusCode);
         output.WriteLine($"{read} of 200 guesses were read; the owner was in after {watch.ElapsedMilliseconds} ms.");
-        Assert.True(watch.Elapsed < TimeSpan.FromSeconds(20), $"The owner waited {watch.Elapsed}.");
+        Assert.True(watch.Elapsed < TimeSpan.FromMinutes(1), $"The owner waited {watch.Elapsed}.");
     }
 
     [Fact]

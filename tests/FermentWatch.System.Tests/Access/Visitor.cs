@@ -50,9 +50,9 @@ internal sealed partial class Visitor : IDisposable
     }
 
     /// <summary>Sets the first password of a service, and is signed in.</summary>
-    public static async Task<Visitor> FirstMakerAsync(RunningService service, string name = "Ada")
+    public static async Task<Visitor> FirstMakerAsync(RunningService service, string name = "Ada", string path = "")
     {
-        var visitor = new Visitor(service.Page);
+        var visitor = new Visitor(new Uri(service.Page, path));
         var code = service.Services.GetRequiredService<SetUpCode>().Text;
         using var answer = await visitor.SendAsync("setup", "setup", ("code", code), ("name", name), ("password", Password));
         Assert.Equal(HttpStatusCode.Redirect, answer.StatusCode);

@@ -50,7 +50,9 @@ public sealed partial class EveryLinkTests
             {
                 var target = new Uri(answer.RequestMessage!.RequestUri!, WebUtility.HtmlDecode(link.Groups[1].Value));
                 Assert.StartsWith(root.ToString(), target.ToString(), StringComparison.Ordinal);
-                if (seen.Add(target))
+                // From a stretch of a curve one comes to ever more of them: one step is enough.
+                var isDeeper = address.Query.Contains("until=", StringComparison.Ordinal) && target.Query.Contains("until=", StringComparison.Ordinal);
+                if (!isDeeper && seen.Add(target))
                 {
                     waiting.Enqueue(target);
                 }
@@ -60,6 +62,6 @@ public sealed partial class EveryLinkTests
         Assert.True(seen.Count > 15, $"only {seen.Count} addresses");
     }
 
-    [GeneratedRegex("(?:href|src)=\"([^\"#]+)\"")]
+    [GeneratedRegex("(?:href|src)=\"([^\"#]+)[\"#]")]
     private static partial Regex Links();
 }

@@ -37,7 +37,8 @@ internal sealed class RunningService : IAsyncDisposable
 
     /// <param name="configure">Fills the configuration file beyond the ports.</param>
     /// <param name="clock">The service's clock; null for the real one.</param>
-    public static async Task<RunningService> StartAsync(Action<JsonObject> configure, TimeProvider? clock = null)
+    /// <param name="isDemo">Whether it is the demo, which does not watch itself; null for one with a clock of its own.</param>
+    public static async Task<RunningService> StartAsync(Action<JsonObject> configure, TimeProvider? clock = null, bool? isDemo = null)
     {
         var folder = Directory.CreateTempSubdirectory("fermentwatch-service-").FullName;
         var port = FreePort.Take();
@@ -55,7 +56,7 @@ internal sealed class RunningService : IAsyncDisposable
         Assert.Empty(read.Errors);
         var time = clock ?? TimeProvider.System;
         var store = Store.Open(new StoreOptions(folder), time, NullLogger<Store>.Instance);
-        var app = ServiceComposition.Build(read.Settings!, store, new ServiceIdentity(IsDemo: clock is not null), time);
+        var app = ServiceComposition.Build(read.Settings!, store, new ServiceIdentity(IsDemo: isDemo ?? clock is not null), time);
         await store.ReplaceBatchesAsync(read.Settings!.Batches, TestContext.Current.CancellationToken);
         await app.StartAsync(TestContext.Current.CancellationToken);
         return new RunningService(app, store, folder, port);

@@ -4,6 +4,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Service.InOut;
 using FermentWatch.System.Tests.Storage;
@@ -34,7 +35,7 @@ public sealed class FullRoundTripTests
         await using var here = StoreOnDisk.Open();
         here.Clock.Advance(TimeSpan.FromDays(400));
         var rows = await FullImport.RunAsync(path, here.Store, Stop);
-        Assert.Equal((1, 3, 50, 2), (rows["batch"], rows["journal"], rows["reading"], rows["mapping"]));
+        Assert.Equal((1, 3, 50, 2, 1), (rows["batch"], rows["journal"], rows["reading"], rows["mapping"], rows["trial"]));
         var again = Path.Combine(here.Options.DataDirectory, "again.zip");
         Export(here.Store, again);
 
@@ -47,6 +48,8 @@ public sealed class FullRoundTripTests
         Assert.True(view.Gravity.Count > 0 && view.Events.Count > 0, "The view shows nothing.");
         Assert.Equal(there.Store.ReadJournalLines(Sloe.Id), here.Store.ReadJournalLines(Sloe.Id));
         Assert.Equal(there.Store.ReadProperties("preference-"), here.Store.ReadProperties("preference-"));
+        Assert.Equal(there.Store.ReadProperties("bench-"), here.Store.ReadProperties("bench-"));
+        Assert.Equal(BenchTrialJson.Write(TrialSamples.Sugar()), BenchTrialJson.Write(Assert.Single(here.Store.ReadTrials()).Trial));
         foreach (var width in (RollupWidth[])[RollupWidth.TenMinutes, RollupWidth.OneHour])
         {
             Assert.Equal(
@@ -164,6 +167,9 @@ public sealed class FullRoundTripTests
             Sloe.Id, new JournalDraft(JournalKind.MeasuredByHand, StoreOnDisk.At(30), "") { Gravity = SpecificGravity.FromRatio(1.071), Supersedes = wrong, Because = "misread" }, null, Stop);
         await store.AddMappingAsync(Mapping("cellar/two", "tall float"), Stop);
         await store.IgnoreTopicAsync("noise/1", true, Stop);
+        var trial = await store.AddTrialAsync(Sloe.Id, TrialSamples.Sugar(), Stop);
+        await store.OpenTastingAsync(trial, "hash-4711", "sealed-4711", StoreOnDisk.Arrival(99), Stop);
+        await store.WritePropertiesAsync(new Dictionary<string, string?> { ["bench-instruments"] = "a fine scale" }, Stop);
         await store.StartWorkAsync([Sloe.Id], StoreOnDisk.At(10), StoreOnDisk.At(12), Stop);
         await store.WritePropertiesAsync(new Dictionary<string, string?> { ["preference-mark"] = "comma" }, Stop);
     }

@@ -1,4 +1,5 @@
 using System.Net;
+using System.Security.Cryptography.X509Certificates;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
@@ -56,26 +57,16 @@ public sealed class DeliveryOverADayTests
                 Resolve = (_, _) => Task.FromResult<IPAddress[]>([mode == "name leads to link-local" && !_isWell ? IPAddress.Parse("169.254.169.254") : IPAddress.Loopback]),
             };
             var clock = new DemoClock(Start);
-            using var folder = new TemporaryDataDirectory(configuration: null);
-            await using var store = Store.Open(new StoreOptions(folder.Location), clock, NullLogger<Store>.Instance);
-            using var relay = new RelayNotifier(new RelaySettings { Url = new Uri($"http://relay.example:{port}/t"), AnswerWithin = TimeSpan.FromSeconds(1) }, rules, clock);
-            using var wishes = new WishBook(store, new EphemeralDataProtectionProvider(), new ChannelHouse(null, null, rules, clock));
-            var page = new PageSettings(new Uri("http://127.0.0.1:5080"), "", null, TimeZoneInfo.Utc, "");
-            var preferences = new PreferenceBook(new PreferenceSet { Zone = TimeZoneInfo.Utc }, new Dictionary<string, string>(), (_, _) => Task.CompletedTask);
-            var delivery = new OutboxDelivery(store, [relay], wishes, new NoticeDesk(page, preferences, store, new Board(clock), new ActLinks(new EphemeralDataProtectionProvider())), clock, NullLogger<OutboxDelivery>.Instance);
-            var draft = NoticeSamples.Of("temperature-above", "Quince mead");
-            var now = ReceivedAt.From(Start);
-            Assert.True(await store.CommitPassAsync(new PassResult(null, 0, now, null, [new OutboxEntry(draft.Key, "relay", AlertJson.Write(draft), now)], null), Stop));
-
-            while (store.ReadNextDue() is { } due)
+            await using var way = await Way.OpenAsync(new Uri($"http://relay.example:{port}/t"), rules, clock, 1);
+            while (way.Store.ReadNextDue() is { } due)
             {
                 clock.MoveTo(due.ToDateTimeOffset());
                 _isWell = due.ToDateTimeOffset() - Start >= WellAfter;
                 receiver ??= _isWell ? await StartAsync(mode, port, forbidden.Topic) : null;
-                Assert.Equal(1, await delivery.SendDueAsync(Stop));
+                Assert.Equal(1, await way.Delivery.SendDueAsync(Stop));
             }
 
-            var row = Assert.Single(store.ReadOutbox(10));
+            var row = Assert.Single(way.Store.ReadOutbox(10));
             Assert.True(row.State == OutboxState.Sent, $"{mode}: {row.State} after {row.Attempts} attempts, {row.LastError}");
             Assert.InRange(receiver!.Requests.Count, 1, MostRequests);
             Assert.InRange(row.Attempts, 2, DeliverySchedule.Attempts);
@@ -88,6 +79,66 @@ public sealed class DeliveryOverADayTests
                 await receiver.DisposeAsync();
             }
         }
+    }
+
+    /// <summary>Whether the certificate ran out or is somebody else's, the receiver learns nothing of the notice, which waits and says why.</summary>
+    [Theory]
+    [InlineData(true, true)]
+    [InlineData(false, true)]
+    [InlineData(false, false)]
+    public async Task ReceiverWithABadCertificate_GetsNothingAndTheNoticeWaits(bool isExpired, bool nameMatches)
+    {
+        using var authority = new TestAuthority();
+        using var folder = new TemporaryDataDirectory(configuration: null);
+        authority.WriteFiles(folder.Location, nameMatches, isExpired);
+        using var certificate = X509Certificate2.CreateFromPemFile(Path.Combine(folder.Location, "broker.pem"), Path.Combine(folder.Location, "broker.key"));
+        await using var receiver = await RelayReceiver.StartAsync((_, _) => Task.CompletedTask, certificate: certificate);
+        var clock = new DemoClock(Start);
+        await using var way = await Way.OpenAsync(receiver.Topic, new OutgoingRules { ThisMachine = true }, clock, 60);
+        var attempts = 0;
+        while (way.Store.ReadNextDue() is { } due && due.ToDateTimeOffset() - Start < WellAfter)
+        {
+            clock.MoveTo(due.ToDateTimeOffset());
+            Assert.Equal(1, await way.Delivery.SendDueAsync(Stop));
+            attempts++;
+            var row = Assert.Single(way.Store.ReadOutbox(10));
+            Assert.Equal((OutboxState.Waiting, attempts), (row.State, row.Attempts));
+            Assert.Contains("relay-certificate", row.LastError, StringComparison.Ordinal);
+        }
+
+        Assert.Equal(DeliverySchedule.Attempts - 1, attempts);
+        Assert.Empty(receiver.Requests);
+    }
+
+    [Fact]
+    public async Task YesThatNeverEnds_IsTakenOnceAndTheRestIsNotRead()
+    {
+        var written = 0L;
+        var isOver = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
+        await using var receiver = await RelayReceiver.StartAsync(async (context, _) =>
+        {
+            try
+            {
+                while (true)
+                {
+                    await context.Response.Body.WriteAsync(new byte[16 * 1024], context.RequestAborted);
+                    written += 16 * 1024;
+                }
+            }
+            catch (Exception fault) when (fault is OperationCanceledException or IOException)
+            {
+                isOver.SetResult();
+            }
+        });
+        var clock = new DemoClock(Start);
+        await using var way = await Way.OpenAsync(receiver.Topic, new OutgoingRules { ThisMachine = true }, clock, 60);
+        clock.MoveTo(Start.AddMinutes(1));
+        Assert.Equal(1, await way.Delivery.SendDueAsync(Stop));
+
+        Assert.Equal((OutboxState.Sent, 1), (Assert.Single(way.Store.ReadOutbox(10)).State, receiver.Requests.Count));
+        // The connection is closed on it; what lay in the buffers of both sides may have been written.
+        await isOver.Task.WaitAsync(TimeSpan.FromMinutes(1), Stop);
+        Assert.InRange(written, 0, 64 * 1024 * 1024);
     }
 
     private Task<RelayReceiver> StartAsync(string mode, int port, Uri forbidden) => RelayReceiver.StartAsync((context, _) => AnswerAsync(context, _isWell ? "well" : mode, forbidden), port);
@@ -133,6 +184,41 @@ public sealed class DeliveryOverADayTests
             case "endless head":
                 answer.Headers["X-Long"] = new string('a', 64 * 1024);
                 break;
+        }
+    }
+
+    /// <summary>A store with one notice to send and the delivery as the service makes it.</summary>
+    private sealed class Way(TemporaryDataDirectory folder, RelayNotifier relay, WishBook wishes) : IAsyncDisposable
+    {
+        public required Store Store { get; init; }
+
+        public required OutboxDelivery Delivery { get; init; }
+
+        public static async Task<Way> OpenAsync(Uri address, OutgoingRules rules, TimeProvider clock, int answerWithinSeconds)
+        {
+            var folder = new TemporaryDataDirectory(configuration: null);
+            var store = Store.Open(new StoreOptions(folder.Location), clock, NullLogger<Store>.Instance);
+            var relay = new RelayNotifier(new RelaySettings { Url = address, AnswerWithin = TimeSpan.FromSeconds(answerWithinSeconds) }, rules, clock);
+            var wishes = new WishBook(store, new EphemeralDataProtectionProvider(), new ChannelHouse(null, null, rules, clock));
+            var page = new PageSettings(new Uri("http://127.0.0.1:5080"), "", null, TimeZoneInfo.Utc, "");
+            var preferences = new PreferenceBook(new PreferenceSet { Zone = TimeZoneInfo.Utc }, new Dictionary<string, string>(), (_, _) => Task.CompletedTask);
+            var desk = new NoticeDesk(page, preferences, store, new Board(clock), new ActLinks(new EphemeralDataProtectionProvider()));
+            var draft = NoticeSamples.Of("temperature-above", "Quince mead");
+            var now = ReceivedAt.From(Start);
+            Assert.True(await store.CommitPassAsync(new PassResult(null, 0, now, null, [new OutboxEntry(draft.Key, "relay", AlertJson.Write(draft), now)], null), Stop));
+            return new Way(folder, relay, wishes)
+            {
+                Store = store,
+                Delivery = new OutboxDelivery(store, [relay], wishes, desk, clock, NullLogger<OutboxDelivery>.Instance),
+            };
+        }
+
+        public async ValueTask DisposeAsync()
+        {
+            relay.Dispose();
+            wishes.Dispose();
+            await Store.DisposeAsync();
+            folder.Dispose();
         }
     }
 }

@@ -56,6 +56,21 @@ public sealed partial class NoticeExamplesTests
         }
     }
 
+    /// <summary>A helper's steps fit beside the evidence uncut, name the air or the danger first, and end with whom to tell.</summary>
+    [Fact]
+    public void StepsOfAHelper_FitAndAreWhole()
+    {
+        foreach (var example in NoticeExamples.All("Quince mead", Now).Where(one => one.Kind is TransitionKind.Raised))
+        {
+            var steps = HelperSteps.Of(example.Rule, example.Words.Body);
+            var text = Written(example with { Words = new NoticeWords(example.Words.Title, steps) }, new Reader(TimeZoneInfo.Utc)).Text;
+            Assert.InRange(text.Length, 10, 240);
+            Assert.DoesNotContain("…", text, StringComparison.Ordinal);
+            Assert.Matches("Air the room first|Bottles may burst", text);
+            Assert.Contains("the maker", text, StringComparison.Ordinal);
+        }
+    }
+
     [Fact]
     public async Task Page_ShowsThemAll()
     {

@@ -49,6 +49,7 @@ public static class NoticeSamples
         ["ready"] = name => One(name, "ready-to-stabilize", TransitionKind.Raised, "ready-rests", _ => [Level, new ReasonValue.Odds(0.97)], Severity.Action),
         ["ready-cleared"] = name => One(name, "ready-to-stabilize", TransitionKind.Cleared, "ready-done", _ => [OtherDay], Severity.Action),
         ["waiting-tannin"] = name => Waiting(name, "tannin", 14),
+        ["waiting-jars"] = name => Waiting(name, "jars", 7),
         ["waiting-fining"] = name => Waiting(name, "fining", 10),
         ["waiting-stabilized"] = name => Waiting(name, "stabilized", 2),
         ["waiting-sweetened"] = name => Waiting(name, "sweetened", 14),

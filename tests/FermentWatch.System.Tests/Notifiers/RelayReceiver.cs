@@ -1,5 +1,6 @@
 using System.Collections.Concurrent;
 using System.Net;
+using System.Security.Cryptography.X509Certificates;
 using System.Text;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Hosting;
@@ -24,11 +25,17 @@ public sealed class RelayReceiver : IAsyncDisposable
 
     public Uri Topic => new(_application.Urls.First() + "/hidden-topic-7341");
 
-    public static async Task<RelayReceiver> StartAsync(Func<HttpContext, int, Task> answer, int port = 0)
+    public static async Task<RelayReceiver> StartAsync(Func<HttpContext, int, Task> answer, int port = 0, X509Certificate2? certificate = null)
     {
         var builder = WebApplication.CreateSlimBuilder();
         builder.Logging.ClearProviders();
-        builder.WebHost.ConfigureKestrel(options => options.Listen(IPAddress.Loopback, port));
+        builder.WebHost.ConfigureKestrel(options => options.Listen(IPAddress.Loopback, port, listen =>
+        {
+            if (certificate is not null)
+            {
+                listen.UseHttps(certificate);
+            }
+        }));
         builder.Services.Configure<KestrelServerOptions>(options => options.AddServerHeader = false);
         var receiver = new RelayReceiver(builder.Build());
         receiver._application.Run(async context =>

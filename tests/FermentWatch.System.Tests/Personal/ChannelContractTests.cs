@@ -1,6 +1,7 @@
 using System.Buffers.Text;
 using System.Collections.Concurrent;
 using System.Security.Cryptography;
+using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Infrastructure.Notifiers;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
@@ -28,6 +29,7 @@ namespace FermentWatch.System.Tests.Personal;
 public sealed class ChannelContractTests
 {
     private const string MailPassword = "canary-mail-password-4711";
+    private const string RelayNotifierName = "relay";
 
     private static readonly string[] Modes = ["takes it", "refuses connections", "stalls", "drops", "400", "401", "404", "410", "429", "500", "503", "redirects", "forbidden place"];
 
@@ -42,6 +44,40 @@ public sealed class ChannelContractTests
     public async Task WhateverTheReceiverDoes_NoSecretIsToldLoggedOrStored(string id)
     {
         var kind = PersonalChannelCatalog.All.Single(one => one.Id == id);
+        var reached = await HoldsAsync(id, (port, house) =>
+        {
+            var values = kind.Fields.ToDictionary(field => field.Name, field => Canary(id, field, port));
+            Assert.All(kind.Fields, field => Assert.True(field.Fits(values[field.Name]), $"{id}-{field.Name} does not take '{values[field.Name]}': give its canary above"));
+            string[] secrets = [.. kind.Fields.Where(field => field.IsSecret).SelectMany(field => Forms(values[field.Name])), MailPassword];
+            return (kind.Build("person-7-" + id, values, Owner, house), [kind.Shown(values)], secrets);
+        });
+        Assert.True(id == "mail" || reached >= 2 * (Modes.Length - 3), $"{id}: the receiver was asked only {reached} times");
+    }
+
+    [Theory]
+    [InlineData(RelayNotifierName)]
+    [InlineData("house-mail")]
+    [InlineData(MqttNotifier.Name)]
+    public async Task WhateverTheReceiverOfTheHouseDoes_NoSecretIsToldLoggedOrStored(string id)
+    {
+        var reached = await HoldsAsync(id, (port, house) =>
+        {
+            var relay = new RelaySettings { Url = new Uri($"http://127.0.0.1:{port}/canary-path-4711"), BearerToken = "canary-token-4711" };
+            var broker = new ExternalBrokerOptions { Host = "127.0.0.1", Port = port, ClientId = "post", UserName = "cellar", Password = "canary-broker-4711" };
+            INotifier notifier = id switch
+            {
+                RelayNotifierName => new RelayNotifier(relay, house.Outgoing, TimeProvider.System),
+                MqttNotifier.Name => new MqttNotifier(() => broker, TimeProvider.System),
+                _ => new MailNotifier(house.Mail!, TimeProvider.System),
+            };
+            return (notifier, [relay.ToString(), broker.ToString()], ["canary-path-4711", "canary-token-4711", "canary-broker-4711", MailPassword]);
+        });
+        Assert.True(id != RelayNotifierName || reached >= 2 * (Modes.Length - 3), $"{id}: the receiver was asked only {reached} times");
+    }
+
+    /// <summary>Delivers in every mode and looks for secrets in all that is then told, logged, shown and stored. How often the receiver was asked.</summary>
+    private static async Task<int> HoldsAsync(string id, Func<int, ChannelHouse, (INotifier Notifier, string[] Shown, string[] Secrets)> build)
+    {
         var told = new List<(string Mode, string Text)>();
         var reached = 0;
         string[] secrets = [];
@@ -55,32 +91,13 @@ public sealed class ChannelContractTests
                 _ => mode == "drops" ? null : $"535 no: {line} {MailPassword}",
             });
             var port = mode == "refuses connections" ? Mqtt.FreePort.Take() : receiver.Topic.Port;
-            var values = kind.Fields.ToDictionary(field => field.Name, field => Canary(id, field, port));
-            Assert.All(kind.Fields, field => Assert.True(field.Fits(values[field.Name]), $"{id}-{field.Name} does not take '{values[field.Name]}': give its canary above"));
-            secrets = [.. kind.Fields.Where(field => field.IsSecret).SelectMany(field => Forms(values[field.Name])), MailPassword];
             var logger = new CapturingLogger();
             var rules = new OutgoingRules { ThisMachine = mode != "forbidden place" };
             var house = new ChannelHouse(new MailSettings("127.0.0.1", mail.Port, MailSecurity.None, "from@example.org", ValueList.Of<string>("to@example.org")) { User = "u", Password = MailPassword, AnswerWithin = TimeSpan.FromSeconds(2) }, null, rules, TimeProvider.System);
-            var notifier = kind.Build("person-7-" + id, values, Owner, house);
+            (var notifier, var shown, secrets) = build(port, house);
             using var disposable = notifier as IDisposable;
-            told.Add((mode, kind.Shown(values)));
-            told.Add((mode, notifier.ToString()!));
-            var message = new NoticeMessage("a/b/1", "A title", "A text.", Severity.Warning, Silent: false, Link: null);
-            using var patience = CancellationTokenSource.CreateLinkedTokenSource(Stop);
-            patience.CancelAfter(mode == "stalls" ? TimeSpan.FromSeconds(1) : TimeSpan.FromMinutes(2));
-            try
-            {
-                var result = await notifier.DeliverAsync(message, patience.Token);
-                told.Add((mode, result.ToString()!));
-                told.Add((mode, ChannelWords.Of(new ChannelTest(DateTimeOffset.UnixEpoch, result), new Reader(TimeZoneInfo.Utc))));
-                var because = result switch { DeliveryResult.TryAgain again => again.Because, DeliveryResult.Refused refused => refused.Because, _ => null };
-                Assert.True(because is null || NoticeText.Knows(because.Code), $"{id}, {mode}: '{because?.Code}' has no words");
-            }
-            catch (OperationCanceledException cancelled)
-            {
-                told.Add((mode, cancelled.ToString()));
-            }
-
+            told.AddRange(shown.Append(notifier.ToString()!).Select(text => (mode, text)));
+            told.AddRange((await DeliveredAsync(id, mode, notifier)).Select(text => (mode, text)));
             if (mode is not "stalls")
             {
                 told.AddRange((await ThroughTheOutboxAsync(notifier, house, logger)).Select(text => (mode, text)));
@@ -90,10 +107,30 @@ public sealed class ChannelContractTests
             reached += receiver.Requests.Count;
         }
 
-        Assert.True(id == "mail" || reached >= 2 * (Modes.Length - 3), $"{id}: the receiver was asked only {reached} times");
         foreach (var (mode, text) in told)
         {
             Assert.All(secrets, secret => Assert.False(text.Contains(secret, StringComparison.OrdinalIgnoreCase), $"{id}, {mode}: '{secret}' stands in '{text}'"));
+        }
+
+        return reached;
+    }
+
+    /// <summary>One delivery: what its result says, to the program and to people.</summary>
+    private static async Task<List<string>> DeliveredAsync(string id, string mode, INotifier notifier)
+    {
+        var message = new NoticeMessage("a/b/1", "A title", "A text.", Severity.Warning, Silent: false, Link: null);
+        using var patience = CancellationTokenSource.CreateLinkedTokenSource(Stop);
+        patience.CancelAfter(mode == "stalls" ? TimeSpan.FromSeconds(1) : TimeSpan.FromMinutes(2));
+        try
+        {
+            var result = await notifier.DeliverAsync(message, patience.Token);
+            var because = result switch { DeliveryResult.TryAgain again => again.Because, DeliveryResult.Refused refused => refused.Because, _ => null };
+            Assert.True(because is null || NoticeText.Knows(because.Code), $"{id}, {mode}: '{because?.Code}' has no words");
+            return [result.ToString()!, ChannelWords.Of(new ChannelTest(DateTimeOffset.UnixEpoch, result), new Reader(TimeZoneInfo.Utc))];
+        }
+        catch (OperationCanceledException cancelled)
+        {
+            return [cancelled.ToString()];
         }
     }
 

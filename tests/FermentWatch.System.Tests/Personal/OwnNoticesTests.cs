@@ -33,9 +33,10 @@ public sealed class OwnNoticesTests(Browser browser) : IClassFixture<Browser>
         var clock = new DemoClock(Start);
         await using var service = await RunningService.StartAsync(file => Configure(file, house.Topic), clock);
         using var ada = await Visitor.FirstMakerAsync(service);
-        await WishAsync(ada, awake, "00:00", "00:00", Rules);
+        await WishAsync(ada, awake, "00:00", "00:00", Rules, ("temperature", "fahrenheit"), ("mark", "comma"));
         using var ben = await ada.InviteAsync(service, "Ben", "maker");
-        await WishAsync(ben, asleep, "05:00", "20:00", Rules);
+        // 20:00 in a zone 5 hours and 45 minutes ahead.
+        await WishAsync(ben, asleep, "05:00", "20:00", Rules, ("zone", "Asia/Kathmandu"));
         using var cleo = await ada.InviteAsync(service, "Cleo", "maker");
         await WishAsync(cleo, elsewhere, "00:00", "00:00", [.. Rules.Where(rule => rule != "temperature-band")]);
         for (var minute = 0; minute <= 120; minute += 10)
@@ -51,10 +52,12 @@ public sealed class OwnNoticesTests(Browser browser) : IClassFixture<Browser>
         clock.Run(60);
         await Eventually.TrueAsync(() => !house.Requests.IsEmpty && !awake.Requests.IsEmpty, "no notice came");
         Assert.Contains("Sloe wine", awake.Requests.First().Body, StringComparison.Ordinal);
+        Assert.Contains("75,2", awake.Requests.First().Body, StringComparison.Ordinal);
+        Assert.DoesNotContain("75,2", house.Requests.First().Body, StringComparison.Ordinal);
         var outbox = service.Store.ReadOutbox(100).Where(row => row.Channel != "relay").ToList();
         Assert.Equal(2, outbox.Count);
         var held = outbox.Single(row => row.Channel.StartsWith($"person-{service.Store.FindPerson("Ben")!.Id}-", StringComparison.Ordinal));
-        Assert.Equal(Start.AddHours(14), held.NextAttemptAt.ToDateTimeOffset());
+        Assert.Equal(Start.AddHours(14) - TimeSpan.FromMinutes(345), held.NextAttemptAt.ToDateTimeOffset());
         Assert.Equal((1, 0, 0), (awake.Requests.Count, asleep.Requests.Count, elsewhere.Requests.Count));
     }
 
@@ -111,11 +114,11 @@ public sealed class OwnNoticesTests(Browser browser) : IClassFixture<Browser>
         await page.SetViewportSizeAsync(390, 844);
     }
 
-    private static async Task WishAsync(Visitor visitor, RelayReceiver relay, string from, string until, string[] rules)
+    private static async Task WishAsync(Visitor visitor, RelayReceiver relay, string from, string until, string[] rules, params (string Name, string Value)[] own)
     {
         using var channel = await visitor.SendAsync(Page, Page, ("do", "channel"), ("kind", "relay"), ("relay-address", relay.Topic.ToString()));
         using var wishes = await visitor.SendAsync(
-            Page, Page, [("do", "wishes"), ("quiet-from", from), ("quiet-until", until), ("batches", "all"), .. rules.Select(rule => ("rule", rule))]);
+            Page, Page, [("do", "wishes"), ("quiet-from", from), ("quiet-until", until), ("batches", "all"), .. rules.Select(rule => ("rule", rule)), .. own]);
         Assert.Contains("done=wishes", wishes.Headers.Location?.ToString(), StringComparison.Ordinal);
     }
 

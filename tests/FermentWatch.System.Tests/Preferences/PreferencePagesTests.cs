@@ -20,7 +20,7 @@ public sealed partial class PreferencePagesTests(Browser browser) : IClassFixtur
 {
     private static readonly string[] Pages = ["", "batch/quince", "batch/quince?part=tail", "batch/quince?view=gravity", "batch/damson?view=gravity", "batch/damson?part=week", "batch/heather", "batch/elder", "alerts", "messages", "settings", "batch/quince/table"];
 
-    private static readonly string[] Forms = ["units", "numbers", "zone", "quiet", "address", "messages", "limits"];
+    private static readonly string[] Forms = ["language", "units", "numbers", "zone", "quiet", "address", "messages", "limits", "scales"];
 
     [Theory]
     [InlineData("plato", "fahrenheit", "gallons")]

@@ -6,7 +6,8 @@ using static FermentWatch.System.Tests.Storage.StoreOnDisk;
 
 namespace FermentWatch.System.Tests.Storage;
 
-/// <summary>Rates, reported; the bars are a tenth of what a two-core machine shows at rest.</summary>
+/// <summary>Rates and times, reported; what is asserted is that nothing is lost and that nobody goes without a turn.</summary>
+[Collection(MeasuredAlone.Name)]
 public sealed class StoreThroughputTests(ITestOutputHelper output)
 {
     private const int Callers = 50;
@@ -23,7 +24,7 @@ public sealed class StoreThroughputTests(ITestOutputHelper output)
         var rate = Callers * each / Stopwatch.GetElapsedTime(since).TotalSeconds;
 
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"recorded with fsync, {Callers} callers: {rate:F0} messages/s"));
-        Assert.InRange(rate, 1_200, double.MaxValue);
+        Assert.Equal(Callers * (50 + each), disk.Number("SELECT count(*) FROM inbox"));
     }
 
     [Fact]
@@ -41,7 +42,7 @@ public sealed class StoreThroughputTests(ITestOutputHelper output)
 
         times.Sort();
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"recorded with fsync, 1 caller: median {times[250]:F2} ms, P95 {times[475]:F2} ms"));
-        Assert.InRange(times[250], 0, 10 * 20);
+        Assert.Equal(501, disk.Number("SELECT count(*) FROM inbox"));
     }
 
     [Fact]
@@ -60,7 +61,6 @@ public sealed class StoreThroughputTests(ITestOutputHelper output)
         var rate = readings / Stopwatch.GetElapsedTime(since).TotalSeconds;
         output.WriteLine(string.Create(CultureInfo.InvariantCulture, $"decoded, read and stored with roll-ups: {rate:F0} readings/s"));
         Assert.Equal(Callers * 200, readings);
-        Assert.InRange(rate, 1_000, double.MaxValue);
     }
 
     [Fact]
@@ -119,7 +119,7 @@ public sealed class StoreThroughputTests(ITestOutputHelper output)
     }
 
     [Fact]
-    public async Task NinetyDaysOfAReadingAMinute_AreReadQuickly()
+    public async Task NinetyDaysOfAReadingAMinute_AreReadWhole()
     {
         await using var disk = Open();
         await disk.ReadingAsync(1.09, At(0), 0);
@@ -151,7 +151,6 @@ public sealed class StoreThroughputTests(ITestOutputHelper output)
             $"90 days: {raw.Count} readings in {rawTime.TotalMilliseconds:F0} ms, {buckets.Count} hours in {rolledUpTime.TotalMilliseconds:F1} ms"));
         Assert.Equal(minutes, raw.Count);
         Assert.Equal(minutes, buckets.Sum(bucket => bucket.Count));
-        Assert.InRange((rawTime + rolledUpTime).TotalMilliseconds, 0, 10 * 300);
     }
 
     /// <summary>Room in use, free pages left out. [bytes]</summary>

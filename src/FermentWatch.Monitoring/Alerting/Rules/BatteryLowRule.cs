@@ -4,7 +4,8 @@ using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting.Rules;
 
-/// <summary><c>battery-low</c>: a sensor's battery will not outlast the ferment. The subject is the sensor. Only a battery in percent tells how long it lasts.</summary>
+/// <summary><c>battery-low</c>: a sensor's battery will not outlast the ferment. The subject is the sensor. One in volts tells how long it lasts only where
+/// somebody said at how many its device stops.</summary>
 public static class BatteryLowRule
 {
     /// <summary>Id of the rule.</summary>
@@ -22,10 +23,11 @@ public static class BatteryLowRule
             var name = new ReasonValue.Name(battery.Sensor.Value);
             var told = was.Alerts.LastOrDefault(alert => alert.Rule == Id && alert.Subject == battery.Sensor.Value && alert.Standing is AlertStanding.Raised);
             // Too little to tell, as after a change of the battery, ends nothing; a battery that no longer falls does.
-            var left = battery.Trend.DaysLeft ?? (told is not null && battery.Trend.NotYet is { Code: "battery-short" } ? 0 : double.PositiveInfinity);
+            var daysLeft = battery.Trend.DaysLeft ?? battery.Trend.DaysLeftTo(settings.Battery.StopVolts);
+            var left = daysLeft ?? (told is not null && battery.Trend.NotYet is { Code: "battery-short" } ? 0 : double.PositiveInfinity);
             if (settings.Battery.Enabled && left <= (told is null ? settings.Battery.Days : settings.Battery.ClearDays) && (told is not null || left < DaysToGo(view)))
             {
-                var because = battery.Trend.DaysLeft is { } days ? Reason.Of("battery-runs-down", name, new ReasonValue.Length(TimeSpan.FromDays(days))) : told!.Because;
+                var because = daysLeft is { } days ? Reason.Of("battery-runs-down", name, new ReasonValue.Length(TimeSpan.FromDays(days))) : told!.Because;
                 standing.Add(new AlertEpisode(Id, battery.Sensor.Value, Severity.Action, view.Now, view.Now, ClearedAt: null, because) { EvidenceAt = view.Now });
             }
             else if (told is not null)

@@ -41,7 +41,7 @@ public static class CareDueRule
         yield return Of("airlock", Since(view, stage.From, entry => entry.Kind is JournalKind.AirlockRefilled or JournalKind.Racked), limits.Airlock);
         yield return Of(
             "sulfite",
-            Since(view, stage.From, entry => entry.Kind is JournalKind.Stabilized || entry.Number("free-sulfite") is not null),
+            Since(view, stage.From, entry => entry.Kind is JournalKind.Stabilized or JournalKind.SulfiteAdded || entry.Number("free-sulfite") is not null),
             limits.FreeSulfite);
         var oak = view.Journal.LastOrDefault(entry => entry.Kind is JournalKind.OakIn or JournalKind.OakOut);
         if (oak is { Kind: JournalKind.OakIn })

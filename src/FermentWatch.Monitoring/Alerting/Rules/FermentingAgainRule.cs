@@ -6,7 +6,8 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary>
-/// <c>fermenting-again</c>: gravity falls although the batch was stabilized or sweetened. The subject is the batch; urgent once it is in bottles.
+/// <c>fermenting-again</c>: gravity falls, or pressure rises, although the batch was stabilized or sweetened. The subject is the batch;
+/// urgent once it is in bottles, and where the pressure of a closed vessel rises.
 /// </summary>
 /// <remarks>A gravity that rises or is uneven in the days after sweetening is sugar that mixes, and after a move of the temperature it may
 /// be the sensor: nothing is judged then. Each line of the forecast is one sample.</remarks>
@@ -29,7 +30,7 @@ public static class FermentingAgainRule
             ended[view.Batch.Id.Value] = Reason.Of("again-over", new ReasonValue.Moment(view.Now));
         }
 
-        return new TickResult(was.Remember(moved), moved.State.Stands ? [Episode(moved, view)] : [], ended);
+        return new TickResult(was.Remember(moved), moved.State.Stands ? [Episode(moved, view, limits)] : [], ended);
     }
 
     private static Condition Judge(BatchView view, RefermentSettings limits)
@@ -41,10 +42,19 @@ public static class FermentingAgainRule
         }
 
         var sweetened = view.Journal.LastOrDefault(entry => entry.Kind is JournalKind.Sweetened)?.At;
-        if (view.Phase.Phase is Phase.Unknown
-            || view.Now - fixedAt.Value < limits.OnDelay // The rate is that of a day: none of it may lie before.
+        if (view.Now - fixedAt.Value < limits.OnDelay // The rate is that of a day: none of it may lie before.
             || (sweetened is { } at && view.Now - at < limits.AfterSweetening)
             || HasMoved(view, limits))
+        {
+            return Condition.Unknown;
+        }
+
+        if (IsPressed(view, limits))
+        {
+            return Condition.Holds;
+        }
+
+        if (view.Phase.Phase is Phase.Unknown)
         {
             return Condition.Unknown;
         }
@@ -58,6 +68,8 @@ public static class FermentingAgainRule
         };
     }
 
+    private static bool IsPressed(BatchView view, RefermentSettings limits) => view.PressurePerDay > limits.PressureRisesPerDay;
+
     private static bool HasMoved(BatchView view, RefermentSettings limits)
     {
         var first = view.Temperature.FirstOrDefault(point => view.Now - point.At <= limits.AfterSweetening);
@@ -65,17 +77,19 @@ public static class FermentingAgainRule
             && Math.Abs(latest.Value.Celsius - first.Temperature.Celsius) > limits.MovedCelsius;
     }
 
-    private static AlertEpisode Episode(RuleMemory memory, BatchView view)
+    private static AlertEpisode Episode(RuleMemory memory, BatchView view, RefermentSettings limits)
     {
         var isBottled = view.Stage is { Stage: BatchStage.BottledWatch };
         var since = memory.State.Since.ToEventTime();
-        var because = Reason.Of(
+        var isPressed = IsPressed(view, limits);
+        var began = new ReasonValue.Moment(memory.BeganAt ?? since);
+        var because = isPressed ? Reason.Of("again-pressed", new ReasonValue.Figure(view.PressurePerDay!.Value, 0), began) : Reason.Of(
             isBottled ? "again-in-bottles" : "again-falls",
             new ReasonValue.Gravity(view.LatestGravity?.Value.Value ?? 1),
             new ReasonValue.Gravity(view.Phase.RatePerDay ?? 0, IsDifference: true),
-            new ReasonValue.Moment(memory.BeganAt ?? since));
+            began);
         return new AlertEpisode(
-            Id, view.Batch.Id.Value, isBottled ? Severity.Urgent : Severity.Warning, memory.BeganAt ?? since, since, ClearedAt: null, because)
+            Id, view.Batch.Id.Value, isBottled || isPressed ? Severity.Urgent : Severity.Warning, memory.BeganAt ?? since, since, ClearedAt: null, because)
         {
             EvidenceAt = view.Now,
             IsEasing = memory.State.Phase is AlertPhase.Easing,
@@ -90,6 +104,11 @@ public static class FermentingAgainRule
         }
 
         var because = about.Because;
+        if (because.Code == "again-pressed")
+        {
+            return new NoticeWords(Reason.Of("title-again-pressed", about.Batch), ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("again-relieve")));
+        }
+
         var isBottled = because.Code == "again-in-bottles";
         return new NoticeWords(
             Reason.Of("title-again", about.Batch, because.Values[0]),

@@ -7,7 +7,8 @@ namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary>
 /// <c>stuck</c>, <c>ready-to-stabilize</c> and <c>ready-withdrawn</c>: what the judgment of the end says, once it has said so for long
-/// enough. The subject is the batch. Each line of the forecast is one sample; holds count event time between lines.
+/// enough. The subject is the batch. Each line of the forecast is one sample; holds count event time between lines, and a line between the limits takes its time off
+/// what was held instead of beginning anew.
 /// </summary>
 /// <remarks>What a judgment said is remembered in the set: late readings that change it change what follows, and a 'ready' that was told
 /// and proves wrong is withdrawn aloud. Delays are common practice, no source.</remarks>
@@ -35,7 +36,7 @@ public static class FinishRules
     {
         var limits = settings.Stuck;
         var before = was.Memory(StuckId);
-        var moved = before.Move(view, StuckCondition(view, limits), new AlertTiming(new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), limits.GapLimit));
+        var moved = before.Move(view, StuckCondition(view, limits), new AlertTiming(new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), limits.GapLimit, Leaky: true));
         var standing = moved.State.Stands ? new[] { Episode(StuckId, Severity.Warning, moved, view, StuckBecause(view)) } : [];
         return new TickResult(was.Remember(moved), standing, Ended(before, moved, view, "stuck-over"));
     }
@@ -61,7 +62,7 @@ public static class FinishRules
         var before = was.Memory(ReadyId);
         var isDone = !limits.Enabled || LastEvent(view, JournalKind.Stabilized, JournalKind.Sweetened, JournalKind.Bottled) is not null;
         var moved = before.Move(
-            view, ReadyCondition(view, limits, isDone), new AlertTiming(new Hold(limits.OnDelay, 2), Hold.None, limits.GapLimit, Latched: true));
+            view, ReadyCondition(view, limits, isDone), new AlertTiming(new Hold(limits.OnDelay, 2), Hold.None, limits.GapLimit, Latched: true, Leaky: true));
         var set = was.Remember(moved);
         if (moved.State.Stands && Disproof(before, view, limits, was.Memory(WithdrawnId)) is var (doubt, hasDisproved))
         {
@@ -79,8 +80,9 @@ public static class FinishRules
     private static Condition ReadyCondition(BatchView view, ReadySettings limits, bool isDone) =>
         isDone ? Condition.NotApplicable
         : view.Phase.Phase is Phase.Unknown || view.Forecast is null ? Condition.Unknown
-        : view.Stop.IsReadyToStabilize && view.Stop.Finished >= limits.RaiseAt && view.Stop.Stuck < limits.NotStuckBelow ? Condition.Holds
-        : Condition.Clear;
+        : view.Stop.Finished < limits.RaiseAt || view.Stop.Stuck >= limits.NotStuckBelow ? Condition.Clear
+        // Finished, and only the evidence of rest is short of what 'ready' wants: that is no reason to begin the hold anew.
+        : view.Stop.IsReadyToStabilize ? Condition.Holds : Condition.Between;
 
     /// <summary>What speaks against a 'ready' that stands: a fall that lasts, or at once a hand reading well below the level at which it was said.</summary>
     private static (RuleMemory Doubt, bool HasDisproved)? Disproof(RuleMemory ready, BatchView view, ReadySettings limits, RuleMemory doubt)

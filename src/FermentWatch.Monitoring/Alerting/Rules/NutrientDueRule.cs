@@ -19,6 +19,19 @@ public static class NutrientDueRule
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.Nutrient.Repeat, OnSamples: null, Tick, Words);
 
+    /// <summary>The next part that is not given, with when it comes up (8 in 10) as far as that can be told; null where nothing is planned.</summary>
+    public static (PlannedPart Part, (EventTime Early, EventTime Middle, EventTime Late)? When)? Next(BatchView view)
+    {
+        ArgumentNullException.ThrowIfNull(view);
+        if (view.Stage is { Stage: not BatchStage.Fermenting } || PlannedNutrients.Of(view) is not { } plan || plan.Parts.FirstOrDefault(part => part.Part > plan.Given) is not { } next)
+        {
+            return null;
+        }
+
+        var gravity = Lately(view, plan);
+        return (next, IsReached(next, gravity, view.Now) ? (view.Now, view.Now, view.Now) : Window(next, gravity, view));
+    }
+
     private static TickResult Tick(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
     {
         var standing = pass.ClockTrusted ? Find(was, view, settings.Nutrient, pass).ToList() : [];

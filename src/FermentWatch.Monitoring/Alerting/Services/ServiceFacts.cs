@@ -23,7 +23,7 @@ public readonly record struct DiskSpace(long Free, long Total);
 /// <summary>The newest backup.</summary>
 /// <param name="MadeAt">When it was made; null for none so far.</param>
 /// <param name="Since">From when on one was to be expected: when the data began.</param>
-/// <param name="IsSound">False when its restore check failed.</param>
+/// <param name="IsSound">False when the last try to make one failed, or the copy did not pass its comparison.</param>
 public sealed record BackupFact(ReceivedAt? MadeAt, ReceivedAt Since, bool IsSound = true);
 
 /// <summary>How a channel of notices fares since its last success.</summary>

@@ -37,6 +37,8 @@ public static class JournalCatalog
         new(JournalKind.Tasted, "tasted", ValueList.Of<JournalField>(Sample)) { NeedsSomething = true, TakesPhoto = true },
         new(JournalKind.AcidAdded, "acid-added", ValueList.Of<JournalField>(Acid, Grams(true))),
         new(JournalKind.TanninAdded, "tannin-added", ValueList.Of<JournalField>(Product, Grams(true))),
+        new(JournalKind.JarsFilled, "jars-filled", ValueList.Of<JournalField>(Sample)) { IsOneTap = true },
+        new(JournalKind.SulfiteAdded, "sulfite-added", ValueList.Of<JournalField>(Sulfite with { IsRequired = true })) { Caution = "caution-sulfite" },
         new(JournalKind.Stabilized, "stabilized", ValueList.Of<JournalField>(Sulfite, Sorbate)) { Caution = "caution-sulfite", NeedsSomething = true },
         new(JournalKind.Sweetened, "sweetened", ValueList.Of<JournalField>(Sweetener, Kilograms(true))) { Caution = "caution-refermenting" },
         new(JournalKind.Bottled, "bottled", ValueList.Of<JournalField>(Bottles, Fill, BottlePath)) { Caution = "caution-bottles" },

@@ -54,10 +54,12 @@ public sealed record Ledger(
 
             foreach (var (product, amount, unit) in Additions(entry))
             {
-                var sum = sums.Find(one => one.Kind == entry.Kind && one.Unit == unit && string.Equals(one.Product, product, StringComparison.OrdinalIgnoreCase));
+                // Sulfite is one sum, whatever it was added for.
+                var kind = product == "sulfite" ? JournalKind.SulfiteAdded : entry.Kind;
+                var sum = sums.Find(one => one.Kind == kind && one.Unit == unit && string.Equals(one.Product, product, StringComparison.OrdinalIgnoreCase));
                 if (sum is null)
                 {
-                    sum = new LedgerSum(entry.Kind, product, unit);
+                    sum = new LedgerSum(kind, product, unit);
                     sums.Add(sum);
                 }
 
@@ -79,7 +81,7 @@ public sealed record Ledger(
     {
         switch (entry.Kind)
         {
-            case JournalKind.Stabilized:
+            case JournalKind.Stabilized or JournalKind.SulfiteAdded:
                 foreach (var name in (string[])["sulfite", "sorbate"])
                 {
                     if (entry.Number(name) is { } grams)

@@ -6,6 +6,14 @@ namespace FermentWatch.Monitoring.Telemetry.Calibration;
 /// <param name="NotYet">Why something can't be told, or null.</param>
 public sealed record BatteryTrend(double? PerDay, double? DaysLeft, Reason? NotYet)
 {
+    /// <summary>Where it stands now on its trend, in volts or percent; null when it can't be told.</summary>
+    public double? Level { get; init; }
+
+    /// <summary>Days from now until a battery in volts is down to where its device stops, at the present slope; null when it can't be told.</summary>
+    /// <remarks>Volts of many cells fall faster at the end: a straight line is the longest that it can last.</remarks>
+    /// <param name="volts">Where the device stops; 0 when that is not known.</param>
+    public double? DaysLeftTo(double volts) => volts > 0 && NotYet is { Code: "battery-volts" } && Level is { } level && PerDay is { } slope ? Math.Max(0, (level - volts) / -slope) : null;
+
     private const double FewestDays = 3;
     private const int MostPoints = 200;
     private const int FewestPoints = 12;
@@ -37,12 +45,9 @@ public sealed record BatteryTrend(double? PerDay, double? DaysLeft, Reason? NotY
             return new BatteryTrend(null, null, Reason.Of("battery-steady"));
         }
 
-        if (unit != MeasurementUnit.Percent)
-        {
-            return new BatteryTrend(slope, null, Reason.Of("battery-volts"));
-        }
-
         var level = Batches.Cleaning.Hampel.MedianInPlace(values.Select((value, i) => value - (slope * days[i])).ToArray());
-        return new BatteryTrend(slope, Math.Max(0, level / -slope), null);
+        return unit == MeasurementUnit.Percent
+            ? new BatteryTrend(slope, Math.Max(0, level / -slope), null) { Level = level }
+            : new BatteryTrend(slope, null, Reason.Of("battery-volts")) { Level = level };
     }
 }

@@ -34,6 +34,10 @@ internal static class AcidFields
     public static readonly NumberOutput AcidityAfter = new("acidity-after", "Titratable acidity after, as tartaric acid", QuantityKind.AcidConcentration, 1);
     public static readonly NumberOutput Buffer = new("ph-per-gram", "Fall of pH for 1 g/L of tartaric acid here", QuantityKind.Ph, 2);
 
+    /// <summary>Said where no drink was named.</summary>
+    public static WorksheetNotice DrinkAssumed { get; } =
+        WorksheetNotice.Note("drink-assumed", "No drink was named, so the proportions of the acids are those of grape wine; the amount is fitted to what was measured. Name it for mead, must or fruit wine.");
+
     public static IReadOnlyList<WorksheetSource> Sources { get; } =
     [
         WorksheetSource.Published("PHREEQC", "check of the balance of charges"),

@@ -13,7 +13,7 @@ internal static class BlendWines
     private static readonly NumberListInput Alcohols = new("alcohols", "Alcohol of each", QuantityKind.Alcohol, 0, 22, 2, 6);
     private static readonly NumberListInput Acidities = new("acidities", "Titratable acidity of each", QuantityKind.AcidConcentration, 0, 20, 2, 6, Optional: true, Help: "As tartaric acid.");
     private static readonly NumberListInput Phs = new("phs", "pH of each", QuantityKind.Ph, 2.5, 4.6, 2, 6, Optional: true, Help: "With the acidity of each it tells the pH of the blend.");
-    private static readonly ChoiceInput<AcidProfile> Drink = AcidFields.Profile with { Optional = true, Help = "Only for the proportions of the acids. Empty: as grape wine." };
+    private static readonly ChoiceInput<AcidProfile> Drink = AcidFields.Profile with { Optional = true, Help = "Only for the proportions of the acids. Empty: as grape wine, which is said." };
     private static readonly NumberListInput Sulfites = new("total-sulfites", "Total sulfite of each", QuantityKind.SmallDose, 0, 500, 2, 6, Optional: true);
 
     private static readonly NumberOutput VolumeOutput = new("volume-after", "Volume of the blend", QuantityKind.Volume, 2);
@@ -75,7 +75,13 @@ internal static class BlendWines
             results.Add(Sulfite.Is(after.TotalSulfite));
         }
 
-        return new WorksheetAnswer(results, [WorksheetNotice.Note("blend-wakes", "A dry wine blended with a sweet one can ferment again: stabilize the blend, and measure free sulfite and pH anew.")]);
+        var notices = new List<WorksheetNotice> { WorksheetNotice.Note("blend-wakes", "A dry wine blended with a sweet one can ferment again: stabilize the blend, and measure free sulfite and pH anew.") };
+        if (values.Of(Phs).Count > 0 && values.Maybe(Drink) is null)
+        {
+            notices.Add(AcidFields.DrinkAssumed);
+        }
+
+        return new WorksheetAnswer(results, notices);
     }
 
     private static AcidPrediction Acids(WorksheetValues values)

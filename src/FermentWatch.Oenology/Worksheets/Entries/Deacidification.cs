@@ -34,10 +34,10 @@ internal static class Deacidification
         Name = "deacidification",
         Subject = WorksheetSubject.Acidity,
         Title = "Carbonate for less acid",
-        Purpose = "How much carbonate for a fall of titratable acidity. It depends on how much tartrate settles later, so two limits are given: begin with the lesser, chill, measure, and taste.",
+        Purpose = "How much carbonate for a fall of titratable acidity. It depends on how much tartrate settles later, so two limits are given: begin with the lesser, chill, measure, and taste. With more than 4 g/L of malic acid, malolactic conversion is the better way.",
         Inputs = [AcidFields.Volume, AcidFields.Ph, AcidFields.Acidity, AcidFields.Profile, AcidFields.Alcohol, CarbonateInput, Fall, AcidFields.EndPoint, LawField.Input],
         Outputs = [Least, Most, PhSettled, PhUnsettled],
-        Sources = [.. AcidFields.Sources, WorksheetSource.Published("AWRI", "reactions of carbonates"), WorksheetSource.CommonPractice("highest doses of carbonates"), WorksheetSource.Published("RibereauGayon2006", "0.49 g/L as sulfuric for 1 g/L of potassium bicarbonate")],
+        Sources = [.. AcidFields.Sources, WorksheetSource.Published("AWRI", "reactions of carbonates"), WorksheetSource.Published("Mattick1980", "malolactic conversion where there is much malic acid"), WorksheetSource.CommonPractice("highest doses of carbonates"), WorksheetSource.Published("RibereauGayon2006", "0.49 g/L as sulfuric for 1 g/L of potassium bicarbonate")],
         Cautions = [Caution.CarbonateFoam, Caution.MeasureFirst],
         Examples =
         [

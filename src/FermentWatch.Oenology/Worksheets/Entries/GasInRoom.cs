@@ -24,7 +24,7 @@ internal static class GasInRoom
         Name = "carbon-dioxide-in-room",
         Subject = WorksheetSubject.CarbonDioxide,
         Title = "Carbon dioxide in a room",
-        Purpose = "How much gas a batch gives off, and what it makes of the air of a closed room. An upper bound; near the floor there is more than the mean. No figure replaces a gas alarm.",
+        Purpose = "How much gas a batch gives off, and what it makes of the air of a closed room. An upper bound; near the floor there is more than the mean. No figure replaces a gas alarm. An oxygen meter does not warn: at 40000 ppm it still shows 20 %.",
         Inputs = [GasFields.Volume, Sugar, Room, Temperature, Days],
         Outputs = [Gas, Share, Parts, Air, Meaning],
         Sources =

@@ -56,9 +56,10 @@ internal static class PrimingSugarEntry
             WorksheetSource.Published("WhiteDoner1980", "sugars of honey"),
             WorksheetSource.Published("EU13082013", "classes of sparkling wine"),
             WorksheetSource.Published("WINETECH2020", "16.83 g/L of sugar for a percent of alcohol"),
+            WorksheetSource.Published("AAOCorks", "how to open a bottle under pressure"),
             WorksheetSource.CommonPractice("0.5 g/L left after degassing"),
         ],
-        Cautions = [Caution.BottlePressure, Caution.SteadyHydrometer],
+        Cautions = [Caution.BottlePressure, Caution.OpeningBottle, Caution.SteadyHydrometer],
         Examples =
         [
             WorkedExample.Of("volume=20 alcohol=12 temperature=20 target-pressure=2 bottle=sparkling rated-pressure=10", "computed by hand: 2 bar of gas above the shut-in air x (1.4437 + 0.0530) = 2.993 g/L; less 1.463 there, over 0.5143", new("gas-there", 1.463, 0.01), new("dose", 2.98, 0.02), new("mass", 59.5, 0.4)),

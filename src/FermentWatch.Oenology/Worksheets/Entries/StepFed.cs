@@ -27,6 +27,11 @@ internal static class StepFed
         Compute = values =>
         {
             var sweetener = SweetenerFields.Read(values);
+            if (values.Of(Fed).Sum() > values.Of(Volume))
+            {
+                throw values.Wrong(Fed, "at most a kilogram in all for each liter at the start, in kg");
+            }
+
             var feeds = values.Of(Fed).Select(sweetener.Amount).Append(Liquid.Water(values.Of(Water) * 0.9982));
             return WorksheetAnswer.Of(Original.Is(StepFeeding.OriginalGravity(Liquid.OfMust(values.Volume(Volume), values.Gravity(Gravity)), feeds), gravity => gravity.Value));
         },

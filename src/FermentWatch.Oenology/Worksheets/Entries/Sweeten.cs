@@ -23,7 +23,7 @@ internal static class Sweeten
     private static readonly NumberInput Volume = new("volume", "Volume today", QuantityKind.Volume, 0.1, 10_000);
     private static readonly NumberInput GravityInput = new("present-gravity", "Gravity now", QuantityKind.Gravity, 0.970, 1.150);
     private static readonly NumberInput Alcohol = new("alcohol", "Alcohol", QuantityKind.Alcohol, 0, 22);
-    private static readonly NumberInput SugarInput = new("sugar", "Sugar measured", QuantityKind.SugarConcentration, 0, 300, 0, Help: "By a sugar test; gravity alone does not show it.");
+    private static readonly NumberInput SugarInput = new("sugar", "Sugar measured", QuantityKind.SugarConcentration, 0, 300, Optional: true, Help: "By a sugar test; gravity alone does not show it. Empty: counted as none.");
     private static readonly ChoiceInput<SweeteningAim> Aim = new("aim", "Sweeten to", [
         (SweeteningAim.Sugar, "grams of sugar in a liter"),
         (SweeteningAim.Gravity, "a gravity"),
@@ -35,9 +35,9 @@ internal static class Sweeten
     private static readonly NumberInput TargetGravity = new("target-gravity", "Gravity wanted", QuantityKind.Gravity, 0.970, 1.150, Optional: true);
     private static readonly NumberInput Acidity = new("titratable-acidity", "Titratable acidity", QuantityKind.AcidConcentration, 0, 20, Optional: true, Help: "As tartaric acid; needed for a sweetness word.");
     private static readonly NumberInput Ph = AcidFields.Ph with { Label = "pH now", Optional = true, Help = "Of the degassed sample. With the acidity it tells the pH afterwards." };
-    private static readonly ChoiceInput<AcidProfile> Drink = AcidFields.Profile with { Optional = true, Help = "Only for the proportions of the acids. Empty: as grape wine; it matters little here." };
-    private static readonly NumberInput Free = new("free-sulfite", "Free sulfite", QuantityKind.SmallDose, 0, 200, 0);
-    private static readonly NumberInput Total = new("total-sulfite", "Total sulfite", QuantityKind.SmallDose, 0, 500, 0);
+    private static readonly ChoiceInput<AcidProfile> Drink = AcidFields.Profile with { Optional = true, Help = "Only for the proportions of the acids. Empty: as grape wine, which is said." };
+    private static readonly NumberInput Free = new("free-sulfite", "Free sulfite", QuantityKind.SmallDose, 0, 200, Optional: true);
+    private static readonly NumberInput Total = new("total-sulfite", "Total sulfite", QuantityKind.SmallDose, 0, 500, Optional: true);
 
     private static readonly NumberOutput Mass = new("sweetener-mass", "Sweetener", QuantityKind.Mass, 1);
     private static readonly NumberOutput VolumeAfter = new("volume-after", "Volume after it", QuantityKind.Volume, 2);
@@ -64,6 +64,8 @@ internal static class Sweeten
             WorkedExample.Of("volume=20 present-gravity=0.992 alcohol=12 sugar=2 aim=sugar target-sugar=12 sweetener=sucrose", "computed by hand: V (c1 - c0)/(1 - 0.00062 c1) = 201.5 g", new("sweetener-mass", 201.5, 0.5), new("volume-after", 20.125, 0.002)),
             WorkedExample.Of("volume=10 present-gravity=0.992 alcohol=12 sugar=2 aim=medium titratable-acidity=6 sweetener=sucrose", "by hand: the middle between 16 and 45 g/L", new("sugar-after", 30.5, 0.05), ExpectedResult.Words("sweetness", "medium (semi-sweet)")),
             WorkedExample.Of("volume=8 present-gravity=1.0006 alcohol=0 sugar=0 aim=gravity target-gravity=1.0669 sweetener=syrup sweetener-brix=65 titratable-acidity=5.415 ph=3.219 drink=grape-wine", "PHREEQC, wine base A diluted to 80 % (here by 2 L of syrup without acid): pH 3.232", new("volume-after", 10.0, 0.02), new("ph-after", 3.232, 0.02), new("titratable-acidity-after", 4.33, 0.05)),
+            WorkedExample.Saying("volume=10 present-gravity=0.992 alcohol=12 aim=sugar target-sugar=12 sweetener=sucrose", "nobody measured sugar", "sugar-not-measured"),
+            WorkedExample.Saying("volume=10 present-gravity=0.992 alcohol=12 sugar=2 aim=sugar target-sugar=12 sweetener=sucrose titratable-acidity=6 ph=3.3", "no drink was named", "drink-assumed"),
             WorkedExample.Saying("volume=10 present-gravity=1.010 alcohol=12 sugar=40 aim=sugar target-sugar=20 sweetener=sucrose", "it holds more already", "sweet-enough"),
         ],
         Compute = Compute,
@@ -74,8 +76,8 @@ internal static class Sweeten
         var sweetener = SweetenerFields.Read(values);
         var before = new BlendPart(
             Liquid.Of(values.Volume(Volume), values.Gravity(GravityInput), values.Alcohol(Alcohol)),
-            values.Maybe(Acidity) ?? 0, values.Of(Free), values.Of(Total), values.Of(SugarInput));
-        var measured = SugarConcentration.FromGramsPerLiter(values.Of(SugarInput));
+            values.Maybe(Acidity) ?? 0, values.Maybe(Free) ?? 0, values.Maybe(Total) ?? 0, values.Maybe(SugarInput) ?? 0);
+        var measured = SugarConcentration.FromGramsPerLiter(values.Maybe(SugarInput) ?? 0);
         var found = values.Of(Aim) == SweeteningAim.Gravity
             ? SweeteningPlan.ToGravity(before.Liquid, measured, SpecificGravity.FromRatio(values.Needed(TargetGravity, "because the aim is a gravity")), sweetener)
             : SweeteningPlan.ToSugar(before.Liquid, measured, SugarConcentration.FromGramsPerLiter(Target(values)), sweetener);
@@ -92,14 +94,27 @@ internal static class Sweeten
             GravityAfter.Is(after.Liquid.Gravity.Value, 0.001),
             SugarAfter.Is(plan.Sugar.GramsPerLiter, Math.Max(0.5, sweetener.RelativeTolerance * plan.Sugar.GramsPerLiter)),
             AlcoholAfter.Is(after.Liquid.Alcohol.Percent),
-            FreeAfter.Is(after.FreeSulfite),
-            TotalAfter.Is(after.TotalSulfite),
         };
+        if (values.Maybe(Free) is not null)
+        {
+            results.Add(FreeAfter.Is(after.FreeSulfite));
+        }
+
+        if (values.Maybe(Total) is not null)
+        {
+            results.Add(TotalAfter.Is(after.TotalSulfite));
+        }
+
         var notices = new List<WorksheetNotice>
         {
             WorksheetNotice.Warning("refermentation", "This sugar can ferment. Stabilize first and wait, or keep it cold in a keg, or pasteurize; then watch it under an airlock for at least two weeks at 18 °C or more."),
             WorksheetNotice.Note("free-sulfite-binds", "Sugar binds free sulfite: measure it again afterwards."),
         };
+        if (values.Maybe(SugarInput) is null)
+        {
+            notices.Add(WorksheetNotice.Note("sugar-not-measured", "No sugar was given, so the wine is counted as holding none: what it holds comes on top. Gravity does not show it."));
+        }
+
         if (values.Maybe(Acidity) is not null)
         {
             var acid = AcidAfter(values, after.Liquid.Volume, sweetener, plan.Kilograms, notices);
@@ -139,6 +154,11 @@ internal static class Sweeten
         var measured = new AcidMeasurement(Quantities.Ph.FromValue(ph), TitratableAcidity.FromGramsPerLiter(values.Of(Acidity), AcidBasis.Tartaric), values.Alcohol(Alcohol));
         if (AcidBuffer.Fit(measured, values.Maybe(Drink) ?? AcidProfile.GrapeWine) is { } buffer)
         {
+            if (values.Maybe(Drink) is null)
+            {
+                notices.Add(AcidFields.DrinkAssumed);
+            }
+
             return SweetenedAcid.Of(buffer, values.Volume(Volume), after, sweetener, kilograms);
         }
 

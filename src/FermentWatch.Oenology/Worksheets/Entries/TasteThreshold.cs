@@ -66,6 +66,6 @@ internal static class TasteThreshold
             notices.Add(WorksheetNotice.Note("below-series", "Right at every step: the threshold is below the series, and the number only half a step beneath it."));
         }
 
-        return new WorksheetAnswer([Threshold.Is(found.Concentration), Luck.Is(100 * found.ProbabilityOfLuckyTop)], notices);
+        return new WorksheetAnswer([Threshold.Significant(found.Concentration, 2).Is(found.Concentration), Luck.Is(100 * found.ProbabilityOfLuckyTop)], notices);
     }
 }

@@ -74,11 +74,11 @@ internal static class TrialScaleUp
             return WorksheetAnswer.Refuse(BenchNoticeCodes.BelowStep, string.Create(CultureInfo.InvariantCulture, $"The batch needs less than one division of this scale ({scale.DivisionGrams} g): no amount can be weighed. Make a stock solution, or use a finer scale."));
         }
 
-        var results = new List<WorksheetResult> { Product.Is(addition.Product.Taken, scale.ErrorGrams) };
+        var results = new List<WorksheetResult> { Product.OfStep(scale.DivisionGrams).Is(addition.Product.Taken, scale.ErrorGrams) };
         if (addition is { FirstGrams: { } first, RestGrams: { } rest })
         {
-            results.Add(First.Is((double)first));
-            results.Add(Rest.Is((double)rest));
+            results.Add(First.OfStep(scale.DivisionGrams).Is((double)first));
+            results.Add(Rest.OfStep(scale.DivisionGrams).Is((double)rest));
         }
 
         if (addition.ProductMilliliters is { } milliliters)

@@ -54,7 +54,7 @@ internal static class UnfermentableEntry
             _ => UnfermentableSweetener.Sucralose,
         };
         var (least, most) = sweetener.GramsFor(SugarConcentration.FromGramsPerLiter(values.Of(As)), values.Volume(Volume));
-        return new WorksheetAnswer([Least.Is(least), Most.Is(most)], kind switch
+        return new WorksheetAnswer([Least.Significant(least, 2).Is(least), Most.Significant(most, 2).Is(most)], kind switch
         {
             UnfermentableKind.Xylitol => [WorksheetNotice.Warning("xylitol-dogs", "Xylitol is poisonous to dogs: keep wine and lees away from them.")],
             UnfermentableKind.Lactose => [WorksheetNotice.Warning("lactose-bacteria", "Bacteria can use lactose, and people who don't bear it must be told.")],

@@ -44,8 +44,19 @@ internal static class BenchHosting
         return Page<WorksheetPage>(context, new() { ["State"] = state, ["For"] = batch });
     }
 
-    private static Dictionary<string, string> Chosen(PreferenceSet set) =>
-        set.Law == Law.Strictest ? [] : new(StringComparer.Ordinal) { ["law"] = set.Law.ToString().ToLowerInvariant() };
+    private static Dictionary<string, string> Chosen(PreferenceSet set)
+    {
+        var chosen = new Dictionary<string, string>(StringComparer.Ordinal)
+        {
+            ["scale-step"] = ((double)set.BenchScale / 1000).ToString(System.Globalization.CultureInfo.InvariantCulture),
+        };
+        if (set.Law != Law.Strictest)
+        {
+            chosen["law"] = set.Law.ToString().ToLowerInvariant();
+        }
+
+        return chosen;
+    }
 
     private static BoardEntry? BatchOf(HttpContext context) =>
         DashboardHosting.VisitOf(context).Snapshot.Find(context.Request.Query[BatchField].ToString());

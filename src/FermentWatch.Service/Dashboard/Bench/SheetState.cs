@@ -10,6 +10,11 @@ namespace FermentWatch.Service.Dashboard.Bench;
 /// <param name="Problems">Sentences of faults that belong to no single field.</param>
 public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Fields, WorksheetAnswer? Answer, IReadOnlyList<string> Problems)
 {
+    private Dictionary<string, string> Read { get; init; } = [];
+
+    /// <summary>What a field holds, as the worksheet reads it; the usual value where it stayed empty, null without one.</summary>
+    public string? Kept(string key) => Read.TryGetValue(key, out var text) ? text : Sheet.Inputs.FirstOrDefault(input => input.Key == key)?.UsualText;
+
     /// <summary>Reads the address: a field that is not in it takes the batch's value, then the usual one.</summary>
     /// <param name="sheet">The entry.</param>
     /// <param name="query">The address's fields; null for one that was never sent.</param>
@@ -47,7 +52,7 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
         }
 
         var outcome = sheet.Run(given);
-        return new SheetState(sheet, [.. fields.Select(field => WithFault(field, outcome))], outcome.Answer, []);
+        return new SheetState(sheet, [.. fields.Select(field => WithFault(field, outcome))], outcome.Answer, []) { Read = given };
     }
 
     private static (string Typed, string? From) Shown(WorksheetInput input, string? sent, IReadOnlyDictionary<string, BatchValue> batch, IReadOnlyDictionary<string, string>? chosen, Reader reader)
@@ -59,6 +64,11 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
 
         if (input is NumberInput number)
         {
+            if (chosen?.GetValueOrDefault(input.Key) is { } told && number.Kind.TryRead(told, out var kept) && kept >= number.Low && kept <= number.High)
+            {
+                return (SheetFields.Typed(number.Kind, kept, reader), BenchText.Of("from-settings"));
+            }
+
             return batch.TryGetValue(input.Key, out var value) && value.Kept >= number.Low && value.Kept <= number.High
                 ? (SheetFields.Typed(number.Kind, value.Kept, reader), value.From)
                 : (number.Usual is { } usual ? SheetFields.Typed(number.Kind, usual, reader) : string.Empty, null);

@@ -25,7 +25,7 @@ internal static class ImportWords
 
     public static string Read(ImportRow row, Reader reader) => string.Join("; ", row.Readings.Select(one => Reading(one, reader)).Concat(row.Refusals.Select(Of)));
 
-    public static string Day(EventTime time, Reader reader) => reader.Local(time).ToString("MMM\u00a0d,\u00a0yyyy", CultureInfo.InvariantCulture);
+    public static string Day(EventTime time, Reader reader) => reader.DayOfYear(time);
 
     public static string Short(string text) => text.Length <= LongestQuote ? text : text[..(LongestQuote - 1)] + "…";
 

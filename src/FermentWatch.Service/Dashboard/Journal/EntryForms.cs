@@ -25,7 +25,7 @@ internal static class EntryForms
     {
         var visit = DashboardHosting.VisitOf(context);
         return visit.Snapshot.Find(id) is { } entry && JournalCatalog.Find(kind ?? "") is { } known
-            ? !TastingRule.MayWrite(context, known.Kind) ? AccessAnswers.Forbidden(context) : JournalHosting.Page<EntryPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Kind"] = known, ["Typed"] = Now(visit) })
+            ? !TastingRule.MayWrite(context, known.Kind) ? AccessAnswers.Forbidden(context) : JournalHosting.Page<EntryPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Kind"] = known, ["Typed"] = Filled(context, known, visit) })
             : JournalHosting.NotFound(context, visit);
     }
 
@@ -183,6 +183,21 @@ internal static class EntryForms
         });
 
     private static Dictionary<string, string> Now(Visit visit) => new(StringComparer.Ordinal) { ["at"] = LocalTime.Typed(EventTime.From(visit.Now), visit.Reader) };
+
+    // A link may fill in the form, as a worksheet's does; nothing is written before it is sent.
+    private static Dictionary<string, string> Filled(HttpContext context, JournalKindEntry kind, Visit visit)
+    {
+        var typed = Now(visit);
+        foreach (var name in kind.Fields.Select(field => field.Name).Append("text"))
+        {
+            if (context.Request.Query[name].ToString() is { Length: > 0 and <= JournalForm.LongestText } text)
+            {
+                typed[name] = text;
+            }
+        }
+
+        return typed;
+    }
 
     private static BoardEntry? Board(SentForm form) => form.Visit.Snapshot.Find(IdOf(form));
 

@@ -17,6 +17,7 @@ internal sealed class CurvePicture
     private readonly Axis _height;
     private readonly PictureWriter _svg;
     private readonly string _id;
+    private List<IReadOnlyList<Spot>>? _stretches;
 
     private CurvePicture(BatchView view, Reader reader, PictureRequest request, PictureBox box, PictureWriter on)
     {
@@ -50,7 +51,7 @@ internal sealed class CurvePicture
     private void Write()
     {
         var futures = CurveWindow.FuturesOf(_view);
-        var dots = DotStack.Of([.. futures.Select(future => future.Finish).Where(_time.Shows).Select(_time.At)], _box.DotRadius, _box.DotRoom);
+        var dots = DotStack.Of([.. ChanceDots.Of([.. futures.Select(future => _time.At(future.Finish)).Order()], _box.Chances).Where(x => x >= _box.Edge && x <= _box.Right)], _box.DotRadius, _box.DotRoom);
         var withOdds = dots.Offsets.Count > 0;
         var bottom = _box.Base + (withOdds ? Math.Max(24, dots.Height + 5) : 26);
         var (title, finding) = CurveWords.Of(_view, _reader, _scale, _window);
@@ -74,6 +75,7 @@ internal sealed class CurvePicture
         }
 
         WriteMeasured();
+        NutrientLevels.Write(_svg, _view, _reader, _time, _height, _scale, _box);
         _svg.EndGroup().Path("base", Horizontal(_box.Base));
         WriteMarks();
         WriteNow();
@@ -110,17 +112,16 @@ internal sealed class CurvePicture
 
         foreach (var gap in _view.GravityGaps)
         {
-            var before = _view.Gravity.Where(point => point.At <= gap.From).ToList();
-            var after = _view.Gravity.Where(point => point.At >= gap.Until).ToList();
-            if (before.Count > 0 && after.Count > 0)
+            var before = LastBefore(gap.From);
+            if (before >= 0 && before + 1 < _view.Gravity.Count)
             {
-                _svg.Path("gap", SvgWriter.Line([Place(before[^1]), Place(after[0])]));
+                _svg.Path("gap", SvgWriter.Line([Place(_view.Gravity[before]), Place(_view.Gravity[before + 1])]));
             }
         }
 
         if (_view.Forecast is { Fit.Count: > 1 } forecast)
         {
-            _svg.Path("fit", SvgWriter.Line(Thinning.Of([.. forecast.Fit.Select(Place)], _box.Buckets / 3)));
+            _svg.Path("fit", SvgWriter.Line(Thinning.Of([.. forecast.Fit.Select(Place)], _box.Buckets / 4)));
         }
     }
 
@@ -211,26 +212,62 @@ internal sealed class CurvePicture
         _svg.Text("halo", middle, y + 25, words, Anchor.Middle);
     }
 
-    /// <summary>The measured line between gaps, thinned to what the picture can show.</summary>
-    private List<IReadOnlyList<Spot>> Stretches()
+    private List<IReadOnlyList<Spot>> Stretches() => _stretches ??= FindStretches();
+
+    /// <summary>The measured line between gaps, thinned to what the picture can show. Beyond the window only what leads into it is drawn.</summary>
+    private List<IReadOnlyList<Spot>> FindStretches()
     {
         var stretches = new List<IReadOnlyList<Spot>>();
-        var present = new List<Spot>();
+        var present = new List<GravityPoint>();
         GravityPoint? before = null;
-        foreach (var point in _view.Gravity)
+        foreach (var point in InWindow())
         {
             if (before is { } last && _view.GravityGaps.Any(gap => gap.From >= last.At && gap.Until <= point.At))
             {
-                stretches.Add(Thinning.Of(present, _box.Buckets));
+                stretches.Add(Thinned(present));
                 present = [];
             }
 
-            present.Add(Place(point));
+            present.Add(point);
             before = point;
         }
 
-        stretches.Add(Thinning.Of(present, _box.Buckets));
+        if (present.Count > 0)
+        {
+            stretches.Add(Thinned(present));
+        }
+
         return stretches;
+    }
+
+    private List<Spot> Thinned(List<GravityPoint> line) => [.. Thinning.Of(line, _box.Buckets, _window).Select(Place)];
+
+    /// <summary>The last point up to a time; -1 for none. Points are in order of time.</summary>
+    private int LastBefore(EventTime at)
+    {
+        var (low, high) = (0, _view.Gravity.Count);
+        while (low < high)
+        {
+            var middle = (low + high) / 2;
+            (low, high) = _view.Gravity[middle].At <= at ? (middle + 1, high) : (low, middle);
+        }
+
+        return low - 1;
+    }
+
+    // A neighbor on either side, so that the line goes through the edge of the picture.
+    private IEnumerable<GravityPoint> InWindow()
+    {
+        var points = _view.Gravity;
+        var first = Math.Max(0, LastBefore(_window.From));
+        for (var i = first; i < points.Count; i++)
+        {
+            yield return points[i];
+            if (points[i].At > _window.Until)
+            {
+                yield break;
+            }
+        }
     }
 
     private string Horizontal(double y) => $"M{SvgWriter.Number(_box.Edge)} {SvgWriter.Number(y)}H{SvgWriter.Number(_box.Right)}";

@@ -1,6 +1,7 @@
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
 using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Pictures;
@@ -25,17 +26,27 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
         var scale = CurveScale.For(view, CurveKind.Sugar, SpecificGravityReader);
         var futures = FuturesOf(view);
         var limit = scale.Kind == CurveKind.Sugar ? TailSugar : (view.Forecast?.FinalGravity.P50.Value ?? 0) + TailGravity;
-        var measured = view.Gravity.SkipWhile(point => scale.Value(point.Gravity) > limit).ToList();
-        if (measured.Count > 0)
+        // Nothing that is higher than what was above the limit needs to be computed.
+        var above = 0d;
+        foreach (var point in view.Gravity)
         {
-            return measured[0].At;
+            if (above == 0 || point.Gravity.Value < above)
+            {
+                if (scale.Value(point.Gravity) <= limit)
+                {
+                    return point.At;
+                }
+
+                above = point.Gravity.Value;
+            }
         }
 
         return futures.SelectMany(future => future.Points.Where(point => scale.Value(point.Gravity) <= limit).Take(1))
             .Select(point => (EventTime?)point.At).Min();
     }
 
-    public static CurveWindow Of(BatchView view, CurveScale scale, PictureRequest request)
+    /// <summary>All there is to show: from the beginning to the last possible end.</summary>
+    public static Stretch Whole(BatchView view)
     {
         var futures = FuturesOf(view);
         var first = view.Gravity.Count > 0 && view.Gravity[0].At < view.Batch.InoculatedAt ? view.Gravity[0].At : view.Batch.InoculatedAt;
@@ -46,7 +57,13 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
         }
 
         // Without futures now stands at the right end, where the words of the axis need their room.
-        last += (last - first) * (futures.Count > 0 ? 0.04 : 0.2);
+        return new Stretch(first, last + ((last - first) * (futures.Count > 0 ? 0.04 : 0.2)));
+    }
+
+    public static CurveWindow Of(BatchView view, CurveScale scale, PictureRequest request)
+    {
+        var futures = FuturesOf(view);
+        var (first, last) = Whole(view);
         var (from, until) = request switch
         {
             { From: { } start, Until: { } end } when end > start => (start, end),
@@ -56,12 +73,13 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
         };
 
         var whole = request.Part == CurvePart.All && request.From is null;
-        var seen = view.Gravity.Where(point => whole || (point.At >= from && point.At <= until)).Select(point => scale.Value(point.Gravity))
-            .Concat(futures.SelectMany(future => future.Points).Where(point => point.At >= from && point.At <= until).Select(point => scale.Value(point.Gravity)))
-            .ToList();
+        // The scale rises with gravity, so only the ends are computed.
+        var seen = Ends(view.Gravity.Where(point => whole || (point.At >= from && point.At <= until)).Select(point => point.Gravity)
+                .Concat(futures.SelectMany(future => future.Points).Where(point => point.At >= from && point.At <= until).Select(point => point.Gravity)))
+            .Select(scale.Value).ToList();
         if (seen.Count == 0)
         {
-            seen = [.. view.Gravity.Select(point => scale.Value(point.Gravity)).DefaultIfEmpty(scale.Kind == CurveKind.Sugar ? 0 : scale.Reader.GravityValue(1))];
+            seen = [.. Ends(view.Gravity.Select(point => point.Gravity)).Select(scale.Value).DefaultIfEmpty(scale.Kind == CurveKind.Sugar ? 0 : scale.Reader.GravityValue(1))];
         }
 
         if (request.Part == CurvePart.Tail && request.From is null && scale.Kind == CurveKind.Sugar && from > first)
@@ -77,6 +95,19 @@ internal sealed record CurveWindow(EventTime From, EventTime Until, double Low, 
         var step = Axis.NiceStep(high - low, 5);
         low = fromZero ? 0 : Math.Floor(low / step) * step;
         return new CurveWindow(from, until, low, low + ((high - low) * 1.03), step);
+    }
+
+    /// <summary>The least and the greatest; empty for none.</summary>
+    private static IReadOnlyList<SpecificGravity> Ends(IEnumerable<SpecificGravity> all)
+    {
+        SpecificGravity? least = null, most = null;
+        foreach (var one in all)
+        {
+            least = least is { } low && low.Value <= one.Value ? low : one;
+            most = most is { } high && high.Value >= one.Value ? high : one;
+        }
+
+        return least is { } lowest && most is { } highest ? [lowest, highest] : [];
     }
 
     private static EventTime Later(EventTime one, EventTime other) => one > other ? one : other;

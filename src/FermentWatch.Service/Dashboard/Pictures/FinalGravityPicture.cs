@@ -5,10 +5,11 @@ using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Pictures;
 
-/// <summary>Where it should end: twenty equal chances of the final gravity, standing on their line.</summary>
+/// <summary>Where it should end: equal chances of the final gravity, 20 on a phone and 50 where it is wide, standing on their line.</summary>
 internal static class FinalGravityPicture
 {
     private const double Room = 56;
+    private const double WideRoom = 96;
 
     /// <summary>The SVG element, or null where the forecast says 'not yet'.</summary>
     public static string? Draw(BatchView view, Reader reader, PictureWidth width)
@@ -27,7 +28,7 @@ internal static class FinalGravityPicture
         low = (Math.Floor((low / step) - 0.3)) * step;
         high = (Math.Ceiling((high / step) + 0.3)) * step;
         var axis = new Axis(low, high, box.Edge + 18, box.Right - 18);
-        var dots = DotStack.Of([.. ends.Select(axis.At)], box.DotRadius, Room);
+        var dots = DotStack.Of([.. ChanceDots.Of(ends, box.Chances).Select(axis.At)], box.DotRadius, box.IsPhone ? Room : WideRoom);
         var line = dots.Height + 8;
         var svg = new SvgWriter().Open(
             "final-" + box.CssClass,

@@ -10,7 +10,7 @@ namespace FermentWatch.Service.Dashboard.Pictures;
 /// <param name="DotRadius">Radius of a chance dot where there is room.</param>
 /// <param name="FutureFrom">Width of a future where it begins.</param>
 /// <param name="FutureTo">Width of a future where it ends.</param>
-/// <param name="Buckets">Most columns of a measured line.</param>
+/// <param name="Buckets">Most columns of a measured line, each with its lowest and highest place. Both boxes of a page hold fewer than 1,000 together.</param>
 internal sealed record PictureBox(
     string CssClass,
     double Width,
@@ -23,15 +23,18 @@ internal sealed record PictureBox(
     double FutureTo,
     int Buckets)
 {
-    public static PictureBox Phone { get; } = new("phone", 340, 4, 52, 258, 17, 4.4, 1.3, 0.6, 330);
+    public static PictureBox Phone { get; } = new("phone", 340, 4, 52, 258, 17, 4.4, 1.3, 0.6, 260);
 
-    public static PictureBox Wide { get; } = new("wide", 700, 8, 56, 320, 24, 6.4, 1.7, 0.7, 680);
+    public static PictureBox Wide { get; } = new("wide", 700, 8, 56, 320, 24, 6.4, 1.7, 0.7, 520) { Chances = 50 };
 
     /// <summary>480 x 240 pixels of a notice, whole with odds below the curve.</summary>
     public static PictureBox Notice { get; } = new("notice", 480, 6, 44, 168, 20, 5, 1.4, 0.6, 470) { DotRoom = 30 };
 
     /// <summary>The same without odds: the curve gets their room.</summary>
     public static PictureBox NoticeWithoutOdds { get; } = Notice with { Base = 212 };
+
+    /// <summary>How many dots show the odds: each is one chance in as many.</summary>
+    public int Chances { get; init; } = 20;
 
     /// <summary>Room for chance dots below the zero line.</summary>
     public double DotRoom { get; init; } = 50;

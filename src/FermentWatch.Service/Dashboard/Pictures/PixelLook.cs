@@ -44,6 +44,7 @@ internal static partial class PixelLook
         ["aside"] = new(null, "aside", 1.5f),
         ["gap"] = new(null, "aside", 1.5f) { IsRound = true, Dash = [1.5f, 4] },
         ["lead-line"] = new(null, "aside", 1),
+        ["nutrient"] = new(null, "rubric", 1.5f) { Dash = [6, 4] },
         ["range"] = new(null, "ink", 1.5f),
         ["fit"] = new(null, "future", 1) { IsRound = true },
     };

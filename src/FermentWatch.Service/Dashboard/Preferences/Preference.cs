@@ -35,6 +35,14 @@ internal sealed record Preference(string Name, Func<PreferenceSet, string> Text,
         };
     }
 
+    /// <summary>A choice among words that a catalogue of its own holds.</summary>
+    public static Preference Word<T>(
+        string name, Func<PreferenceSet, string> get, Func<PreferenceSet, T, PreferenceSet> with, Func<string, T?> find, IEnumerable<string> words)
+        where T : class => new(name, get, (set, text) => find(text) is { } value ? new(true, with(set, value)) : default)
+    {
+        Choices = [.. words],
+    };
+
     /// <summary>A value that the configuration knows too, read as it is read there.</summary>
     public static Preference Typed<T>(
         string name, string type, Func<PreferenceSet, string> text, Func<PreferenceSet, T, PreferenceSet> with, Func<string, Parsed<T>> read) => new(

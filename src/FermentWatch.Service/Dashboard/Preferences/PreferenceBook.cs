@@ -29,6 +29,20 @@ public sealed class PreferenceBook
     /// <summary>Zone, units and decimal mark that count now.</summary>
     public Reader Reader => _page.Reader;
 
+    /// <summary>Language, zone, units and decimal mark of somebody with choices of their own; whatever they did not choose, or cannot be read any more, is as in the house.</summary>
+    /// <param name="own">Texts by the names of <see cref="PreferenceCatalog.Personal"/>.</param>
+    public Reader ReaderOf(IReadOnlyDictionary<string, string> own)
+    {
+        ArgumentNullException.ThrowIfNull(own);
+        var set = Present;
+        foreach (var preference in PreferenceCatalog.Personal)
+        {
+            set = own.TryGetValue(preference.Name, out var text) && preference.Read(set, text) is { Ok: true, Value: { } chosen } ? chosen : set;
+        }
+
+        return own.Count == 0 ? Reader : new Reader(set.Zone, set.Units, set.Language);
+    }
+
     /// <summary>Whether a reader chose this value; else the configuration counts.</summary>
     internal bool IsChosen(Preference preference) => _page.Chosen.ContainsKey(preference.Key);
 
@@ -72,7 +86,7 @@ public sealed class PreferenceBook
             }
         }
 
-        return new Page(read, set, new Reader(set.Zone, set.Units));
+        return new Page(read, set, new Reader(set.Zone, set.Units, set.Language));
     }
 
     private sealed record Page(Dictionary<string, string> Chosen, PreferenceSet Set, Reader Reader);

@@ -2,6 +2,7 @@ using System.Globalization;
 using FermentWatch.Oenology.Limits;
 using FermentWatch.Service.Configuration;
 using FermentWatch.Service.Dashboard.Words;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Preferences;
 
@@ -16,6 +17,11 @@ internal static class PreferenceCatalog
 
     public static IReadOnlyList<PreferenceForm> Forms { get; } =
     [
+        new("language",
+        [
+            Preference.Word(
+                "language", set => set.Language.Code, (set, language) => set with { Language = language }, Language.Find, Language.All.Select(language => language.Code)),
+        ]),
         new("units",
         [
             Preference.Choice(
@@ -67,10 +73,23 @@ internal static class PreferenceCatalog
                 (set, law) => set with { Law = law },
                 ("eu", Law.Eu), ("us", Law.Us), ("oiv", Law.Oiv), ("strictest", Law.Strictest)),
         ]),
+        new("scales",
+        [
+            Scale("bench-scale", set => set.BenchScale, (set, step) => set with { BenchScale = step }),
+            Scale("kitchen-scale", set => set.KitchenScale, (set, step) => set with { KitchenScale = step }),
+        ]),
     ];
+
+    /// <summary>What a person may choose for their own notices, other than the house.</summary>
+    public static IReadOnlyList<Preference> Personal { get; } = [.. Forms.Where(form => form.Id is "language" or "units" or "numbers" or "zone").SelectMany(form => form.Fields)];
 
     /// <summary>The form of an address, or null.</summary>
     public static PreferenceForm? Find(string? id) => Forms.FirstOrDefault(form => form.Id == id);
+
+    private static Preference Scale(string name, Func<PreferenceSet, ScaleStep> get, Func<PreferenceSet, ScaleStep, PreferenceSet> with) => Preference.Choice(
+        name, get, with,
+        ("thousandth", ScaleStep.Thousandth), ("hundredth", ScaleStep.Hundredth), ("tenth", ScaleStep.Tenth),
+        ("gram", ScaleStep.Gram), ("five-grams", ScaleStep.FiveGrams), ("fifty-grams", ScaleStep.FiftyGrams));
 
     private static Parsed<Uri?> Address(string text) =>
         text == NoAddress ? new(true, null) : SettingReaders.WebAddress(text).Then<Uri?>(address => address);

@@ -1,4 +1,6 @@
+using System.Globalization;
 using FermentWatch.Service.Dashboard.Words;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Preferences;
 
@@ -50,5 +52,7 @@ internal static class PreferenceWords
     }
 
     private static string Clock(TimeOnly time) =>
-        time.ToString(time.Minute == 0 ? "%h" : "h:mm", System.Globalization.CultureInfo.InvariantCulture) + Figures.NoBreak + (time.Hour < 12 ? "am" : "pm");
+        Language.Present.HasTwelveHours
+            ? time.ToString(time.Minute == 0 ? "%h" : "h:mm", CultureInfo.InvariantCulture) + Figures.NoBreak + (time.Hour < 12 ? "am" : "pm")
+            : time.ToString("H:mm", CultureInfo.InvariantCulture);
 }

@@ -47,7 +47,7 @@ public static class Figures
             { TotalSeconds: < 90 } => Joined(Whole(length.TotalSeconds), "s"),
             { TotalMinutes: < 90 } => Joined(Whole(length.TotalMinutes), "min"),
             { TotalHours: < 48 } => Joined(Whole(length.TotalHours), "h"),
-            _ => Joined(Whole(length.TotalDays), "days"),
+            _ => Joined(Whole(length.TotalDays), PageText.Of("unit-days")),
         };
     }
 

@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Resources;
 using System.Text.Encodings.Web;
+using FermentWatch.Service.Texts;
 using Microsoft.AspNetCore.Components;
 
 namespace FermentWatch.Service.Dashboard.Words;
@@ -8,7 +9,7 @@ namespace FermentWatch.Service.Dashboard.Words;
 /// <summary>The words of the pages, from <c>Texts/Page.resx</c>.</summary>
 public static class PageText
 {
-    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Page", typeof(PageText).Assembly);
+    private static readonly TextSource Source = new("Page");
 
     /// <summary>The text with its values put in, not yet encoded for HTML.</summary>
     /// <exception cref="MissingManifestResourceException">No such key.</exception>
@@ -31,6 +32,9 @@ public static class PageText
 
     private static readonly HtmlEncoder Encoder = HtmlEncoder.Create(System.Text.Unicode.UnicodeRanges.All);
 
+    /// <summary>The text under a key as it stands, or null.</summary>
+    public static string? Maybe(string key) => Source.Find(key);
+
     private static string Find(string key) =>
-        Source.GetString(key, CultureInfo.InvariantCulture) ?? throw new MissingManifestResourceException($"Texts/Page.resx has no text '{key}'.");
+        Source.Find(key) ?? throw new MissingManifestResourceException($"Texts/Page.resx has no text '{key}'.");
 }

@@ -1,15 +1,19 @@
 using System.Globalization;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Words;
 
-/// <summary>Dates and times in the reader's zone and figures in the reader's units, in American English. Month and day never part at a line end.</summary>
+/// <summary>Dates and times in the reader's zone and figures in the reader's units, in the reader's language. Month and day never part at a line end.</summary>
 /// <param name="zone">The reader's zone.</param>
 /// <param name="units">The reader's units and decimal mark; null for the usual ones.</param>
-public sealed partial class Reader(TimeZoneInfo zone, Units? units = null)
+/// <param name="language">The reader's language; null for English.</param>
+public sealed partial class Reader(TimeZoneInfo zone, Units? units = null, Language? language = null)
 {
-    // The invariant culture has the English names of days and months and needs no language data on the machine.
-    private static readonly CultureInfo English = CultureInfo.InvariantCulture;
+    /// <summary>The reader's language.</summary>
+    public Language Language { get; } = language ?? Language.English;
+
+    private CultureInfo Culture => Language.Culture;
 
     /// <summary>The reader's zone.</summary>
     public TimeZoneInfo Zone { get; } = zone;
@@ -33,7 +37,7 @@ public sealed partial class Reader(TimeZoneInfo zone, Units? units = null)
     }
 
     /// <summary>'Thursday, October 22'.</summary>
-    public string LongDay(DateTimeOffset time) => Local(time).ToString("dddd, MMMM\u00a0d", English);
+    public string LongDay(DateTimeOffset time) => Local(time).ToString(Language.LongDay, Culture);
 
     /// <summary>'Thursday, October 22'.</summary>
     public string LongDay(EventTime time) => LongDay(time.ToDateTimeOffset());
@@ -44,27 +48,26 @@ public sealed partial class Reader(TimeZoneInfo zone, Units? units = null)
         var (local, other) = (Local(time), Local(beside));
         if (local.Year != other.Year)
         {
-            return LongDay(time) + ", " + local.ToString("yyyy", English);
+            return LongDay(time) + ", " + local.ToString("yyyy", CultureInfo.InvariantCulture);
         }
 
-        return local.Month == other.Month ? local.ToString("dddd\u00a0d", English) : LongDay(time);
+        return local.Month == other.Month ? local.ToString(Language.DayOfMonth, Culture) : LongDay(time);
     }
 
     /// <summary>'Oct 22'.</summary>
-    public string ShortDay(EventTime time) => Local(time).ToString("MMM\u00a0d", English);
+    public string ShortDay(EventTime time) => Local(time).ToString(Language.ShortDay, Culture);
 
     /// <summary>'October 22'.</summary>
-    public string MonthDay(EventTime time) => Local(time).ToString("MMMM\u00a0d", English);
+    public string MonthDay(EventTime time) => Local(time).ToString(Language.MonthDay, Culture);
 
     /// <summary>'4:10 am'.</summary>
-    public string Clock(DateTimeOffset time)
-    {
-        var local = Local(time);
-        return local.ToString("h:mm", English) + Figures.NoBreak + (local.Hour < 12 ? "am" : "pm");
-    }
+    public string Clock(DateTimeOffset time) => Language.Clock(Local(time), Figures.NoBreak.ToString());
+
+    /// <summary>'Oct 22, 2026'.</summary>
+    public string DayOfYear(EventTime time) => Local(time).ToString(Language.ShortDayOfYear, Culture);
 
     /// <summary>'Oct 6, 4:10 am'.</summary>
-    public string Moment(DateTimeOffset time) => Local(time).ToString("MMM\u00a0d", English) + ", " + Clock(time);
+    public string Moment(DateTimeOffset time) => Local(time).ToString(Language.ShortDay, Culture) + ", " + Clock(time);
 
     /// <summary>'Oct 6, 4:10 am'.</summary>
     public string Moment(EventTime time) => Moment(time.ToDateTimeOffset());

@@ -1,23 +1,23 @@
 using System.Globalization;
-using System.Resources;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Words;
 
 /// <summary>Turns reasons into words, from <c>Texts/Reasons.resx</c>. A reason is a clause: no capital, no full stop.</summary>
 public static class ReasonWords
 {
-    private static readonly ResourceManager Source = new("FermentWatch.Service.Texts.Reasons", typeof(ReasonWords).Assembly);
+    private static readonly TextSource Source = new("Reasons");
 
     /// <summary>Whether the code has a text.</summary>
-    public static bool Knows(string code) => Source.GetString(code, CultureInfo.InvariantCulture) is not null;
+    public static bool Knows(string code) => Source.Find(code) is not null;
 
     /// <summary>The clause: 'the readings cover only 20 h'. A code without a text is shown as its own words, with its values.</summary>
     public static string Of(Reason reason, Reader reader)
     {
         ArgumentNullException.ThrowIfNull(reason);
         var values = reason.Values.Select(value => (object)Shown(value, reader)).ToArray();
-        if (Source.GetString(reason.Code, CultureInfo.InvariantCulture) is not { } text)
+        if (Source.Find(reason.Code) is not { } text)
         {
             var words = reason.Code.Replace('-', ' ');
             return values.Length == 0 ? words : $"{words} ({string.Join(", ", values)})";

@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Services;
 using Microsoft.AspNetCore.Components;
 
 namespace FermentWatch.Service.Dashboard.Words;
@@ -11,6 +12,7 @@ public static class StatusLine
     {
         ArgumentNullException.ThrowIfNull(snapshot);
         var unheard = snapshot.Entries.Where(entry => Hearing.Of(entry.View, snapshot.ComputedAt) is { } hearing && (hearing.IsLate || !hearing.HasSensors)).ToList();
+        var service = snapshot.Status.Alerts;
         var alerts = snapshot.Entries.Sum(entry => entry.Alerts.Count);
         var parts = new List<string>();
         if (!snapshot.Status.BrokerUp)
@@ -21,7 +23,7 @@ public static class StatusLine
         var total = snapshot.Entries.Count;
         if (unheard.Count == 0)
         {
-            var key = (total == 1 ? "status-one-heard" : "status-all-heard") + (alerts == 0 ? "-calm" : "");
+            var key = (total == 1 ? "status-one-heard" : "status-all-heard") + (alerts + service.Count == 0 ? "-calm" : "");
             parts.Add(PageText.Markup(key, Figures.Count(total)).Value);
         }
         else
@@ -34,6 +36,12 @@ public static class StatusLine
         if (alerts > 0)
         {
             parts.Add(PageText.Encode(PageText.Counted("status-alerts", alerts)));
+        }
+
+        // A lost broker has its own words already.
+        foreach (var alert in service.Where(alert => snapshot.Status.BrokerUp || alert.Rule != BrokerLostRule.Id))
+        {
+            parts.Add(PageText.Markup("status-service", ReasonWords.Of(alert.Because, reader)).Value);
         }
 
         return new MarkupString(string.Join(' ', parts));

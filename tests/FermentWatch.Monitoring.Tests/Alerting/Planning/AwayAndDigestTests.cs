@@ -114,6 +114,9 @@ public sealed class AwayAndDigestTests
             new Trouble("quince", "temperature-band", "a", 10, 35)).LiveUntil(60);
 
         Assert.Equal(expected, run.Sent.Count(sent => sent.Draft.Channel == "helper"));
+        // The helper gets plain steps instead of the maker's remedy, and the plain all-clear.
+        Assert.Equal(expected > 0, run.Sent.Any(sent => sent.Draft is { Channel: "helper", Silent: false } && sent.Draft.Body[^1].Code.StartsWith("helper-", StringComparison.Ordinal)));
+        Assert.DoesNotContain(run.Sent, sent => (sent.Draft.Channel == "relay" || sent.Draft.Silent) && sent.Draft.Body.Any(one => one.Code.StartsWith("helper-", StringComparison.Ordinal)));
         Assert.Contains(run.Sent, sent => sent.Draft is { Channel: "relay", Severity: Severity.Urgent });
     }
 

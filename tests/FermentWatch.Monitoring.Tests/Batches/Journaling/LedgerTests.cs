@@ -81,6 +81,13 @@ public sealed class LedgerTests
         Assert.All(ledger.Lines, line => Assert.Null(line.PerLiter));
     }
 
+    [Fact]
+    public void SulfiteAddedForWhatever_IsOneSum()
+    {
+        var ledger = Ledger.Of(SimulatedBatch.Batch(), [Entry(1, JournalKind.SulfiteAdded, Number("sulfite", 1.5)), Entry(2, JournalKind.Stabilized, Number("sulfite", 2), Number("sorbate", 4))]);
+        Assert.Equal([("sulfite", 3.5, 2), ("sorbate", 4, 1)], ledger.Lines.Select(line => (line.Product, line.Total, line.Times)));
+    }
+
     private static JournalEntry Hand(double hours, double gravity) => new(
         (long)hours, JournalKind.MeasuredByHand, SimulatedBatch.At(hours), "", SpecificGravity.FromRatio(gravity), null, false);
 

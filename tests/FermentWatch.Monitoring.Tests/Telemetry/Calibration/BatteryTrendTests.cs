@@ -22,6 +22,10 @@ public sealed class BatteryTrendTests
         var trend = BatteryTrend.Of(Hourly(240, hour => 4.1 - (0.001 * hour)), MeasurementUnit.Volts, At(240));
         Assert.Equal(-0.024, trend.PerDay!.Value, 1e-6);
         Assert.Equal("battery-volts", trend.NotYet!.Code);
+        // 3.86 V now and 0.024 V a day: 19 days to 3.4 V, if somebody says that it stops there.
+        Assert.Null(trend.DaysLeftTo(0));
+        Assert.InRange(trend.DaysLeftTo(3.4)!.Value, 18.5, 20);
+        Assert.Equal(0, trend.DaysLeftTo(4));
         Assert.Null(trend.DaysLeft);
     }
 

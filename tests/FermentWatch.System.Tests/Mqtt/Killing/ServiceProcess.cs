@@ -57,7 +57,7 @@ internal sealed class ServiceProcess : IAsyncDisposable
     }
 
     public Task ComesUpAsync() => Eventually.TrueAsync(
-        () => HasExited ? throw new InvalidOperationException("The service ended: " + Output) : IsUp, () => "the service comes up. " + Output);
+        () => HasExited ? throw new InvalidOperationException("The service ended: " + Output) : IsUp, () => "the service comes up. " + Output, TimeSpan.FromMinutes(4));
 
     /// <summary>SIGKILL.</summary>
     public void Kill()

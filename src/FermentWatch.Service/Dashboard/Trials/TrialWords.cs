@@ -1,0 +1,107 @@
+using System.Globalization;
+using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Oenology.BenchTrials;
+using FermentWatch.Oenology.Worksheets;
+using FermentWatch.Service.Dashboard.Words;
+
+namespace FermentWatch.Service.Dashboard.Trials;
+
+/// <summary>Sentences about trials: their notices, steps, amounts and names.</summary>
+internal static class TrialWords
+{
+    /// <summary>Name of an additive.</summary>
+    public static string Additive(string code) => TrialText.Of("additive-" + code);
+
+    /// <summary>The same at the beginning of a sentence.</summary>
+    public static string Named(string code) => Additive(code) is { } name ? char.ToUpperInvariant(name[0]) + name[1..] : "";
+
+    /// <summary>What a trial asks: 'How sweet?'</summary>
+    public static string Question(BenchTrial trial) => trial.Request.Factors.Length > 1
+        ? TrialText.Of("question-two")
+        : TrialText.Of("question-" + trial.Request.Factors[0].Additive.Role);
+
+    /// <summary>The notice as a sentence.</summary>
+    public static string Sentence(BenchNotice notice, Reader reader) =>
+        notice.Sentence ?? TrialText.Of("notice-" + notice.Code, Values(notice.Values, reader));
+
+    /// <summary>A step of the work as a sentence.</summary>
+    public static string Sentence(WorkStep step, Reader reader) => TrialText.Of("work-" + step.Code + (step.Values.IsEmpty && TrialText.Has("work-" + step.Code + "-plain") ? "-plain" : ""), Values(step.Values, reader));
+
+    /// <summary>A fault of the library with the field's own name in it.</summary>
+    public static string Fault(InputFault fault)
+    {
+        var label = TrialText.Has("field-" + fault.Field) ? TrialText.Of("field-" + fault.Field) : fault.Field;
+        return fault.Sentence.Replace(fault.Field, label, StringComparison.Ordinal);
+    }
+
+    /// <summary>A dose: '16 g/L', '50 mg/L' where it is less than a tenth of a gram, 'none'.</summary>
+    public static string Dose(double gramsPerLiter, Reader reader) => gramsPerLiter switch
+    {
+        <= 0 => TrialText.Of("none"),
+        < 0.1 => Joined(reader.Number(gramsPerLiter * 1000, "0.#"), "mg/L"),
+        < 10 => Joined(reader.Number(gramsPerLiter, "0.##"), "g/L"),
+        _ => Joined(reader.Number(gramsPerLiter, "0.#"), "g/L"),
+    };
+
+    /// <summary>Doses of a glass: one, or both with their names.</summary>
+    public static string Doses(BenchTrial trial, IReadOnlyList<double> gramsPerLiter, Reader reader) => trial.Request.Factors.Length == 1
+        ? Dose(gramsPerLiter[0], reader)
+        : string.Join(", ", trial.Request.Factors.Select((factor, index) => Additive(factor.Additive.Code) + " " + Dose(gramsPerLiter[index], reader)));
+
+    /// <summary>An amount as its instrument shows it; 'none' below one step.</summary>
+    public static string Amount(RoundedAmount amount, string unit, Reader reader) => amount.Shown is { } shown
+        ? Joined(reader.Marked(shown.ToString("F" + Digits(amount.Step), CultureInfo.InvariantCulture)), unit)
+        : TrialText.Of("none");
+
+    /// <summary>Grams as a scale of this division shows them.</summary>
+    public static string Grams(decimal grams, decimal step, Reader reader) =>
+        Joined(reader.Marked(grams.ToString("F" + Digits(step), CultureInfo.InvariantCulture)), "g");
+
+    /// <summary>A chance in words: '1 time in 4', 'less than 1 time in 1000'.</summary>
+    public static string Chance(double probability) => probability switch
+    {
+        >= 0.95 => TrialText.Of("chance-always"),
+        >= 0.4 => TrialText.Of("chance-in-ten", Math.Round(probability * 10).ToString(CultureInfo.InvariantCulture)),
+        < 0.001 => TrialText.Of("chance-hardly"),
+        _ => TrialText.Of("chance", Math.Round(1 / probability).ToString(CultureInfo.InvariantCulture)),
+    };
+
+    /// <summary>What a glass is: 'control', 'twin' or nothing.</summary>
+    public static string Role(TrialGlass glass) => glass.Role switch
+    {
+        GlassRole.Control => TrialText.Of("role-control"),
+        GlassRole.Twin => TrialText.Of("role-twin"),
+        _ => "",
+    };
+
+    /// <summary>Where a trial stands.</summary>
+    public static string State(TrialState state) => TrialText.Of("state-" + state);
+
+    /// <summary>Names of the tasters in a line.</summary>
+    public static string Tasters(BenchTrial trial) => string.Join(", ", trial.Request.Tasters);
+
+    /// <summary>What a value of a notice says.</summary>
+    public static string Value(NoticeValue value, Reader reader) => value.Unit switch
+    {
+        "g/L" => Dose(value.Number, reader),
+        "L" => reader.Volume(value.Number),
+        "(20/20 °C)" => value.Number < 0.5 ? reader.GravityDifference(value.Number) : reader.Gravity(value.Number),
+        "°C" => reader.Degrees(value.Number),
+        "g" => Joined(reader.Number(value.Number, value.Number < 10 ? "0.###" : "0.#"), "g"),
+        "d" => Joined(reader.Number(value.Number, "0"), TrialText.Of("days")),
+        "" => reader.Number(value.Number, "0.#"),
+        "%" => Joined(reader.Number(value.Number, "0.#"), "%"),
+        _ => Joined(reader.Number(value.Number, value.Number < 10 ? "0.##" : "0"), value.Unit),
+    };
+
+    // The name of the additive stands behind the values.
+    private static object[] Values(IReadOnlyList<NoticeValue> values, Reader reader) =>
+    [
+        .. values.Select(value => Value(value, reader)),
+        values.Count > 0 && TrialText.Has("additive-" + values[0].Name) ? Additive(values[0].Name) : "",
+    ];
+
+    private static string Digits(decimal step) => step.Scale.ToString(CultureInfo.InvariantCulture);
+
+    private static string Joined(string number, string unit) => number + Figures.NoBreak + unit;
+}
