@@ -13,7 +13,7 @@ public sealed record MustTraits
 
     /// <summary>
     /// Dissolved matter that yeast can't use: acids, minerals, in honey also turanose and trehalose. [g/L] Drawn from 10 to 24 in wine,
-    /// 6 to 22 in mead, 12 to 20 in cider.
+    /// 6 to 22 in mead, 8 to 20 in cider.
     /// </summary>
     public required double NonSugarGramsPerLiter { get; init; }
 

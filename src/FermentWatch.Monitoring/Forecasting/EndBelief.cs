@@ -29,7 +29,7 @@ internal sealed class EndBelief
             {
                 var (place, weight) = Part(k);
                 var tolerance = Math.Max(2, prior.Center[CurveParameter.Tolerance] + (place * prior.Spread[CurveParameter.Tolerance]));
-                var tolerant = start - (1000 * tolerance / (127.5 + (0.066 * Math.Max(start, 0))));
+                var tolerant = start - FermentCurve.FallTo(tolerance, start);
                 _ends.Add((Math.Min(Math.Max(dry, tolerant), start - 0.5), dryWeight * weight));
             }
         }

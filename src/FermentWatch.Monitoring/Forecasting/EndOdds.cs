@@ -8,8 +8,8 @@ internal sealed class EndOdds
 {
     private const double FutureLimitHours = 120 * 24;
     private const int FutureCount = 20;
-    private const double BlurPart = 0.02;
-    private const double Blur = 0.8;
+    private const double BlurPart = 0.005;
+    private const double Blur = 0.9;
     private const double DoubtShare = 0.04;
     private const int FuturePoints = 40;
 

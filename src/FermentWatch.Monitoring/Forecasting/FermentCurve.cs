@@ -8,7 +8,8 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <para><b>Equation.</b> g gravity, D dry end, E end at tolerance, o original gravity, x = g - D, b = (o - g)/(o - E);
 /// dg/dτ = -v·a·x/(K + x)·(1 - bⁿ), a = e^(-L)/(1 + e^(-(τ - τ₀)/w)), dL/dτ = λ (o - g)/40. The end is the smooth maximum of D and E.
 /// Midpoint steps in the logarithm of the distance to the end: it stays positive.</para>
-/// <para>Alcohol from the fall d in points: d (127.5 + 0.066 o)/1000 % vol, within 0.6 % vol of the mass balance from 1.05 to 1.17.</para>
+/// <para>Alcohol from the fall d in points: d (125 + 0.065 o)/1000 % vol. That is 0.1 to 0.3 % vol below the mass balance of [Balling1865], within its
+/// error of 0.5: yeast in a home ferment also makes glycerol and leaves 0.46 to 0.49 g of alcohol for a gram of sugar.</para>
 /// </remarks>
 internal sealed class FermentCurve
 {
@@ -70,6 +71,14 @@ internal sealed class FermentCurve
     /// <summary>The kind's usual gravity without fermentable sugar, from the original gravity. [points]</summary>
     public double DryEnd(double originalPoints) => _kind.DryLevel - (_kind.DryPerStartPoint * originalPoints);
 
+    /// <summary>Fall of gravity that makes this much alcohol. [points]</summary>
+    public static double FallTo(double percent, double originalPoints) => 1000 * percent / PercentPerThousand(originalPoints);
+
+    /// <summary>Alcohol that a fall of gravity makes. [% vol]</summary>
+    public static double AlcoholOf(double fallPoints, double originalPoints) => fallPoints * PercentPerThousand(originalPoints) / 1000;
+
+    private static double PercentPerThousand(double originalPoints) => 125 + (0.065 * Math.Max(originalPoints, 0));
+
     /// <summary>Writes the gravity in points at the first <paramref name="gravity"/>.Length grid times.</summary>
     public void Run(ReadOnlySpan<double> parameters, Span<double> gravity)
     {
@@ -77,7 +86,7 @@ internal sealed class FermentCurve
         var original = start + _usedBefore;
         // A start below the usual dry end holds next to nothing to ferment: sugar is never negative.
         var dry = Math.Min(DryEnd(original) + parameters[CurveParameter.DryOffset], start - 0.5);
-        var toTolerance = 1000 * parameters[CurveParameter.Tolerance] / (127.5 + (0.066 * Math.Max(original, 0)));
+        var toTolerance = FallTo(parameters[CurveParameter.Tolerance], original);
         var tolerant = original - toTolerance;
         var gap = dry - tolerant;
         var end = Math.Min((dry + tolerant + Math.Sqrt((gap * gap) + (EndSmoothing * EndSmoothing))) / 2, start - 0.5);

@@ -3,8 +3,9 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <summary>The curve against the readings: data rows, a Gaussian prior row for each parameter, and one row that can pull the end to a target.</summary>
 internal sealed class FermentProblem : LeastSquaresProblem
 {
-    // No curve is right: how far it may be off grows with the fall that lies between a reading and now. The tail counts most.
-    private const double DiscrepancyPart = 0.02;
+    // No curve is right: how far it may be off grows with the fall that lies between a reading and now, so that the tail counts
+    // most. Calibrated with LossPerHour and the blur of an end on drawn ferments of one structure.
+    private const double DiscrepancyPart = 0.06;
 
     // Few cells are slow and, starved, lose their activity sooner: a rate e times lower goes with this much more loss, in logarithms.
     private const double LossWithRate = -0.3;

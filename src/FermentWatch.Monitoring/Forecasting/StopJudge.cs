@@ -95,7 +95,7 @@ public static class StopJudge
 
     private static StopCause CauseOf(ThermalTime thermal, double level, double start, CurvePrior prior)
     {
-        var alcohol = (start - level) * (127.5 + (0.066 * Math.Max(start, 0))) / 1000;
+        var alcohol = FermentCurve.AlcoholOf(start - level, start);
         return thermal.CelsiusAhead < ColdCelsius ? StopCause.Cold
             : thermal.CelsiusAhead > HotCelsius ? StopCause.Hot
             : alcohol > prior.Center[CurveParameter.Tolerance] - 1.5 ? StopCause.Tolerance

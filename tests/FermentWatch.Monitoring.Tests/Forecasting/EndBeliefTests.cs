@@ -10,17 +10,17 @@ public class EndBeliefTests
     [Fact]
     public void Mean_IsTheDryEndWhereTheYeastBearsAllTheAlcohol()
     {
-        // The kind's rule of thumb, by hand: 9.5 - 0.175 x 92 points.
+        // The kind's rule of thumb, by hand: 6.2 - 0.14 x 92 points.
         var belief = Belief(told: 92, tolerance: 18);
-        Assert.Equal(9.5 - (0.175 * 92), belief.Mean, 0.2);
+        Assert.Equal(6.2 - (0.14 * 92), belief.Mean, 0.2);
     }
 
     [Fact]
     public void Mean_IsWhereTheToleranceStopsIt()
     {
-        // 10 % vol of a must of 120 points, by hand: 1000 x 10 / (127.5 + 0.066 x 120) = 73.8 points of fall.
+        // 10 % vol of a must of 120 points, by hand: 1000 x 10 / (125 + 0.065 x 120) = 75.3 points of fall.
         var belief = Belief(told: 120, tolerance: 10);
-        Assert.Equal(120 - 73.8, belief.Mean, 0.5);
+        Assert.Equal(120 - 75.3, belief.Mean, 0.5);
     }
 
     [Fact]

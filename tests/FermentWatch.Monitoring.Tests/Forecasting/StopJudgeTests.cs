@@ -40,7 +40,7 @@ public class StopJudgeTests
     [Fact]
     public void RestingAtTheTolerance_IsFinishedWithSugarLeftAndNotStuck()
     {
-        // 120 points and 12 % vol: 1000 x 12 / (127.5 + 0.066 x 120) = 88.6 points of fall, so it ends near 31, sweet.
+        // 120 points and 12 % vol: 1000 x 12 / (125 + 0.065 x 120) = 90.4 points of fall, so it ends near 30, sweet.
         var sweet = new DrawnFerment { Kind = FermentKind.Mead, Start = 120, Told = 120, Tolerance = 12, End = 31, Noise = 0.4 };
         for (var seed = 1; seed <= 12; seed++)
         {
