@@ -113,7 +113,6 @@ public sealed class DeliveryOverADayTests
     [Fact]
     public async Task YesThatNeverEnds_IsTakenOnceAndTheRestIsNotRead()
     {
-        var written = 0L;
         var isOver = new TaskCompletionSource(TaskCreationOptions.RunContinuationsAsynchronously);
         await using var receiver = await RelayReceiver.StartAsync(async (context, _) =>
         {
@@ -122,7 +121,6 @@ public sealed class DeliveryOverADayTests
                 while (true)
                 {
                     await context.Response.Body.WriteAsync(new byte[16 * 1024], context.RequestAborted);
-                    written += 16 * 1024;
                 }
             }
             catch (Exception fault) when (fault is OperationCanceledException or IOException)
@@ -136,9 +134,8 @@ public sealed class DeliveryOverADayTests
         Assert.Equal(1, await way.Delivery.SendDueAsync(Stop));
 
         Assert.Equal((OutboxState.Sent, 1), (Assert.Single(way.Store.ReadOutbox(10)).State, receiver.Requests.Count));
-        // The connection is closed on it; what lay in the buffers of both sides may have been written.
+        // The connection is closed on it.
         await isOver.Task.WaitAsync(TimeSpan.FromMinutes(1), Stop);
-        Assert.InRange(written, 0, 64 * 1024 * 1024);
     }
 
     private Task<RelayReceiver> StartAsync(string mode, int port, Uri forbidden) => RelayReceiver.StartAsync((context, _) => AnswerAsync(context, _isWell ? "well" : mode, forbidden), port);
