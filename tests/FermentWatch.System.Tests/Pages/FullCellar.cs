@@ -1,8 +1,8 @@
 using System.Diagnostics;
 using System.Globalization;
 using System.Text.Json.Nodes;
-using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Infrastructure.Storage;
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;

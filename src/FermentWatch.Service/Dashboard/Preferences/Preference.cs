@@ -39,9 +39,9 @@ internal sealed record Preference(string Name, Func<PreferenceSet, string> Text,
     public static Preference Word<T>(
         string name, Func<PreferenceSet, string> get, Func<PreferenceSet, T, PreferenceSet> with, Func<string, T?> find, IEnumerable<string> words)
         where T : class => new(name, get, (set, text) => find(text) is { } value ? new(true, with(set, value)) : default)
-    {
-        Choices = [.. words],
-    };
+        {
+            Choices = [.. words],
+        };
 
     /// <summary>A value that the configuration knows too, read as it is read there.</summary>
     public static Preference Typed<T>(
