@@ -13,8 +13,7 @@ public static class PageText
 
     /// <summary>The text with its values put in, not yet encoded for HTML.</summary>
     /// <exception cref="MissingManifestResourceException">No such key.</exception>
-    public static string Of(string key, params object[] values) =>
-        Language.Present.Joined(string.Format(CultureInfo.InvariantCulture, Find(key), values));
+    public static string Of(string key, params object[] values) => Source.Of(key, values);
 
     /// <summary>The text as HTML: the resource may hold tags, the values are encoded.</summary>
     /// <exception cref="MissingManifestResourceException">No such key.</exception>

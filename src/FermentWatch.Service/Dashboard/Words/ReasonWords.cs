@@ -31,7 +31,7 @@ public static class ReasonWords
         // A reason of an older store may carry fewer values than the text of today asks for.
         var needed = Enumerable.Repeat((object)"?", 10).ToArray();
         values.AsSpan(0, Math.Min(values.Length, needed.Length)).CopyTo(needed);
-        return string.Format(CultureInfo.InvariantCulture, text, needed);
+        return Language.Present.Joined(string.Format(CultureInfo.InvariantCulture, text, needed));
     }
 
     /// <summary>'nutrient added: second of four'; a note is its own words alone.</summary>
