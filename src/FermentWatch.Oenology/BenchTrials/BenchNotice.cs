@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Text.Json.Serialization;
 using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Worksheets;
 
@@ -8,9 +9,12 @@ namespace FermentWatch.Oenology.BenchTrials;
 /// <param name="Code">Lower-case words joined by hyphens; every one stands in <see cref="BenchNoticeCodes"/>.</param>
 /// <param name="Weight">How much it weighs.</param>
 /// <param name="Values">Values, each with its name and unit.</param>
-/// <param name="Sentence">The guard rail's own sentence, with limit, law and source; null for other notices.</param>
-public sealed record BenchNotice(string Code, NoticeWeight Weight, ImmutableArray<NoticeValue> Values, string? Sentence = null)
+/// <param name="Words">The guard rail's own sentence, with limit, law and source; null for other notices.</param>
+public sealed record BenchNotice(string Code, NoticeWeight Weight, ImmutableArray<NoticeValue> Values, [property: JsonIgnore] Phrase? Words = null)
 {
+    /// <summary>The guard rail's own sentence in English; null for other notices.</summary>
+    public string? Sentence => Words?.ToString();
+
     /// <summary>The caution that is shown with it, whole; null when there is none.</summary>
     public Caution? Caution => Code switch
     {

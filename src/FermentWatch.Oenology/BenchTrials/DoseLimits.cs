@@ -32,8 +32,8 @@ internal static class DoseLimits
                 new("limit", assessment.Exceeded!.Highest.MilligramsPerLiter, "mg/L"),
             ];
             return assessment.IsRefused
-                ? BenchNotice.Refusal(BenchNoticeCodes.BeyondLimit, values) with { Sentence = assessment.Sentence }
-                : BenchNotice.Warning(BenchNoticeCodes.BeyondRecommended, values) with { Sentence = assessment.Sentence };
+                ? BenchNotice.Refusal(BenchNoticeCodes.BeyondLimit, values) with { Words = assessment.Words }
+                : BenchNotice.Warning(BenchNoticeCodes.BeyondRecommended, values) with { Words = assessment.Words };
         });
 
     // Acids count as tartaric, citric acid as itself; sugar has no guard rail here.

@@ -143,7 +143,7 @@ public static class ScaleUp
         var faults = new List<InputFault>([.. TrialRequestCheck.OfWine(request.Wine), .. TrialRequestCheck.OfScales(request.Scales)]);
         if (request.Doses.IsEmpty || request.Doses.Select(dose => dose.Additive.Code).Distinct().Count() != request.Doses.Length)
         {
-            faults.Add(new InputFault("doses", string.Empty, "doses must be one or more, each additive once."));
+            faults.Add(new InputFault("doses", string.Empty, $"{new FieldName("doses")} must be one or more, each additive once."));
         }
 
         foreach (var dose in request.Doses)
@@ -155,7 +155,7 @@ public static class ScaleUp
         faults.AddRange(TrialRequestCheck.Outside("tolerance", request.Tolerance, 0.001, 0.5, "(share)"));
         if (faults.Count == 0 && WineShare(request.Doses) < 0.5)
         {
-            faults.Add(new InputFault("doses", string.Empty, "doses are so large that less than half of the finished volume would be wine; they must be smaller."));
+            faults.Add(new InputFault("doses", string.Empty, $"{new FieldName("doses")} are so large that less than half of the finished volume would be wine; they must be smaller."));
         }
 
         return faults;

@@ -30,7 +30,7 @@ public static class TrialRequestCheck
     {
         if (scales.Count == 0)
         {
-            yield return new InputFault("scales", string.Empty, "scales is empty; at least one scale with capacity and division is needed.");
+            yield return new InputFault("scales", string.Empty, $"{new FieldName("scales")} is empty; at least one scale with capacity and division is needed.");
         }
 
         foreach (var fault in scales.SelectMany(scale => (InputFault[])
@@ -84,7 +84,7 @@ public static class TrialRequestCheck
                 yield return new InputFault(
                     $"{code}-doses",
                     string.Join("; ", doses.Select(dose => dose.ToString(CultureInfo.InvariantCulture))),
-                    $"{code}-doses must be one or more rising doses, at least {factor.FinestStepGramsPerLiter.ToString(CultureInfo.InvariantCulture)} g/L apart and from none.");
+                    $"{new FieldName($"{code}-doses")} must be one or more rising doses, at least {new Amount(factor.FinestStepGramsPerLiter, "g/L")} apart and from none.");
             }
         }
 
@@ -112,18 +112,17 @@ public static class TrialRequestCheck
         }
         else if (request.PourMilliliters * request.Tasters.Length > request.GlassMilliliters)
         {
-            yield return Fault("glass-volume", request.GlassMilliliters, string.Create(CultureInfo.InvariantCulture, $"at least {request.PourMilliliters * request.Tasters.Length} mL: {request.Tasters.Length} pours of {request.PourMilliliters} mL"));
+            yield return Fault("glass-volume", request.GlassMilliliters, $"at least {new Amount(request.PourMilliliters * request.Tasters.Length, "mL")}: {request.Tasters.Length} pours of {new Amount(request.PourMilliliters, "mL")}");
         }
     }
 
     internal static IEnumerable<InputFault> Outside(string field, double? value, double low, double high, string unit) =>
         value is not { } number || (double.IsFinite(number) && number >= low && number <= high)
             ? []
-            : [Fault(field, number, string.Create(CultureInfo.InvariantCulture, $"from {low} to {high} {unit}").TrimEnd())];
+            : [Fault(field, number, $"from {new Amount(low, unit, IsBare: true)} to {new Amount(high, unit)}", unit)];
 
-    private static InputFault Fault(string field, double value, string allowed)
-    {
-        var text = value.ToString(CultureInfo.InvariantCulture);
-        return new InputFault(field, text, $"{field} is {text}; it must be {allowed}.");
-    }
+    private static InputFault Fault(string field, double value, Phrase allowed, string unit = "") => new(
+        field,
+        value.ToString(CultureInfo.InvariantCulture),
+        $"{new FieldName(field)} is {new Amount(value, unit, IsBare: true)}; it must be {allowed}.");
 }

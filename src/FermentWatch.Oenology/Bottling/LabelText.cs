@@ -1,6 +1,6 @@
-using System.Globalization;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Sulfite;
+using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.Bottling;
 
@@ -41,14 +41,14 @@ public static class LabelText
     /// yeast alone may form as much; egg, milk and fish of finings by name. Home wine is not for sale.</para>
     /// <para><b>Source.</b> [CFR4.22] (4.32(e)) for the sulfites in the United States; European Union from memory. <b>Check.</b> LabelTextTests.</para>
     /// </remarks>
-    public static IReadOnlyList<string> Lines(LabelFacts facts)
+    public static IReadOnlyList<Phrase> Words(LabelFacts facts)
     {
         ArgumentNullException.ThrowIfNull(facts);
         var alcohol = AlcoholOnLabel.Of(facts.Alcohol, facts.Law);
-        var lines = new List<string>
+        var lines = new List<Phrase>
         {
-            string.Create(CultureInfo.InvariantCulture, $"{alcohol.Percent:0.0} % vol"),
-            string.Create(CultureInfo.InvariantCulture, $"{facts.Milliliters:0.#} mL"),
+            $"{new Amount(alcohol.Percent, "% vol"):0.0}",
+            $"{new Amount(facts.Milliliters, "mL", QuantityKind.SmallVolume):0.#}",
         };
         if (facts.TotalSulfite is not { } total || SulfiteLimits.NeedsLabel(total))
         {
@@ -58,7 +58,7 @@ public static class LabelText
         var finings = new[] { (facts.Egg, "egg"), (facts.Milk, "milk"), (facts.Fish, "fish") }.Where(one => one.Item1).Select(one => one.Item2).ToList();
         if (finings.Count > 0)
         {
-            lines.Add("Contains " + string.Join(", ", finings));
+            lines.Add($"Contains {Phrase.Joined(", ", finings.Select(Phrase.FromString))}");
         }
 
         if (facts.Honey)
@@ -69,4 +69,7 @@ public static class LabelText
         lines.Add("Home-made. Not for sale");
         return lines;
     }
+
+    /// <summary>The same lines in English.</summary>
+    public static IReadOnlyList<string> Lines(LabelFacts facts) => [.. Words(facts).Select(line => line.ToString())];
 }

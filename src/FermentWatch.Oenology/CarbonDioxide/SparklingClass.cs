@@ -1,3 +1,5 @@
+using FermentWatch.Oenology.Worksheets;
+
 namespace FermentWatch.Oenology.CarbonDioxide;
 
 /// <summary>Class of a wine by its pressure at 20 °C, after the law of the European Union. It says nothing about what a bottle holds.</summary>
@@ -38,7 +40,7 @@ public static class SparklingClasses
     };
 
     /// <summary>Its words.</summary>
-    public static string Words(SparklingClass sparkling) => sparkling switch
+    public static Phrase Words(SparklingClass sparkling) => sparkling switch
     {
         SparklingClass.SemiSparkling => "semi-sparkling",
         SparklingClass.BetweenClasses => "between semi-sparkling and sparkling",

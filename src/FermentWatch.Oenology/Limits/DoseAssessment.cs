@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Worksheets;
 
@@ -22,15 +23,18 @@ public enum DoseVerdict
 /// <param name="Total">The dose with what is already there.</param>
 /// <param name="Exceeded">The limit it goes beyond; null when it goes beyond none.</param>
 /// <param name="Absolute">The absolute limit that counts here; null when none is known.</param>
-/// <param name="Sentence">Dose, limit, whose it is and what stands behind it. Also said when all is within, with the limit.</param>
+/// <param name="Words">Dose, limit, whose it is and what stands behind it. Also said when all is within, with the limit.</param>
 public sealed record DoseAssessment(
     Additive Additive,
     DoseVerdict Verdict,
     MassConcentration Total,
     AdditiveLimit? Exceeded,
     AdditiveLimit? Absolute,
-    string Sentence)
+    [property: JsonIgnore] Phrase Words)
 {
+    /// <summary>The sentence in English.</summary>
+    public string Sentence => Words.ToString();
+
     /// <summary>Code of the refusal: "beyond-limit".</summary>
     public const string RefusalCode = "beyond-limit";
 
@@ -43,8 +47,8 @@ public sealed record DoseAssessment(
     /// <summary>The sentence as a worksheet shows it; null when the dose is within.</summary>
     public WorksheetNotice? Notice => Verdict switch
     {
-        DoseVerdict.BeyondAbsolute => WorksheetNotice.Refusal(RefusalCode, Sentence),
-        DoseVerdict.BeyondRecommended => WorksheetNotice.Warning(WarningCode, Sentence),
+        DoseVerdict.BeyondAbsolute => WorksheetNotice.Refusal(RefusalCode, Words),
+        DoseVerdict.BeyondRecommended => WorksheetNotice.Warning(WarningCode, Words),
         _ => null,
     };
 }

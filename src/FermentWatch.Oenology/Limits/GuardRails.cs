@@ -1,4 +1,3 @@
-using System.Globalization;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Worksheets;
 
@@ -26,19 +25,15 @@ public static class GuardRails
         var absolute = AbsoluteOf(rule, law, context);
         if (absolute is not null && Beyond(total, absolute.Highest))
         {
-            return new(additive, DoseVerdict.BeyondAbsolute, total, absolute, absolute, Sentence(rule, total, context, "above the limit of", absolute));
+            return new(additive, DoseVerdict.BeyondAbsolute, total, absolute, absolute, $"{Subject(rule, total, context)} is above the limit of {AmountOf(absolute.Highest):0.###}: {WhoseOf(absolute)}.");
         }
 
         if (rule.Recommended is { } recommended && Beyond(total, recommended.Highest))
         {
-            return new(additive, DoseVerdict.BeyondRecommended, total, recommended, absolute, Sentence(rule, total, context, "more than the recommended", recommended));
+            return new(additive, DoseVerdict.BeyondRecommended, total, recommended, absolute, $"{Subject(rule, total, context)} is more than the recommended {AmountOf(recommended.Highest):0.###}: {WhoseOf(recommended)}.");
         }
 
-        var bound = absolute ?? rule.Recommended;
-        var sentence = bound is null
-            ? $"{Amount(total)} of {rule.Name}: no limit is known for it."
-            : Sentence(rule, total, context, absolute is null ? "within the recommended" : "within the limit of", bound);
-        return new(additive, DoseVerdict.Within, total, null, absolute, sentence);
+        return new(additive, DoseVerdict.Within, total, null, absolute, WithinWords(Subject(rule, total, context), absolute, rule.Recommended));
     }
 
     /// <summary>The absolute limit that counts for an additive under a law; null when none is known.</summary>
@@ -53,32 +48,43 @@ public static class GuardRails
     // A dose computed to the limit itself must not fall on the far side of it by rounding.
     private static bool Beyond(MassConcentration total, MassConcentration limit) => total.MilligramsPerLiter > limit.MilligramsPerLiter * (1 + 1e-9);
 
-    private static string Sentence(AdditiveRule rule, MassConcentration total, DoseContext context, string relation, AdditiveLimit limit)
+    private static Phrase WithinWords(Phrase subject, AdditiveLimit? absolute, AdditiveLimit? recommended)
     {
-        var already = context.AlreadyThere.MilligramsPerLiter > 0 ? $" (with the {Amount(context.AlreadyThere)} already there)" : string.Empty;
-        return $"{Amount(total)} of {rule.Name}{already} is {relation} {Amount(limit.Highest)}: {WhoseOf(limit)}.";
+        if (absolute is not null)
+        {
+            return $"{subject} is within the limit of {AmountOf(absolute.Highest):0.###}: {WhoseOf(absolute)}.";
+        }
+
+        return recommended is null
+            ? (Phrase)$"{subject}: no limit is known for it."
+            : $"{subject} is within the recommended {AmountOf(recommended.Highest):0.###}: {WhoseOf(recommended)}.";
     }
 
-    private static string WhoseOf(AdditiveLimit limit)
+    private static Phrase Subject(AdditiveRule rule, MassConcentration total, DoseContext context) => context.AlreadyThere.MilligramsPerLiter > 0
+        ? (Phrase)$"{AmountOf(total):0.###} of {(Phrase)rule.Name} (with the {AmountOf(context.AlreadyThere):0.###} already there)"
+        : $"{AmountOf(total):0.###} of {(Phrase)rule.Name}";
+
+    private static Phrase WhoseOf(AdditiveLimit limit)
     {
-        var whose = limit.Law switch
+        Phrase text = limit.Source.Text;
+        var source = limit.Source.Standing switch
         {
-            Law.Eu => "European Union, ",
-            Law.Us => "United States, ",
-            Law.Oiv => "International Organization of Vine and Wine, ",
-            _ => string.Empty,
+            SourceStanding.CommonPractice when limit.Source.Text.Length == 0 => "common practice, no source",
+            SourceStanding.CommonPractice => (Phrase)$"common practice, no source, {text}",
+            SourceStanding.FromMemory => $"{text} (from memory)",
+            _ => text,
         };
-        return whose + limit.Source.Standing switch
+        return limit.Law switch
         {
-            SourceStanding.CommonPractice => "common practice, no source" + Behind(limit.Source.Text),
-            SourceStanding.FromMemory => limit.Source.Text + " (from memory)",
-            _ => limit.Source.Text,
+            Law.Eu => (Phrase)$"European Union, {source}",
+            Law.Us => $"United States, {source}",
+            Law.Oiv => $"International Organization of Vine and Wine, {source}",
+            _ => source,
         };
     }
 
-    private static string Behind(string text) => text.Length == 0 ? string.Empty : ", " + text;
-
-    private static string Amount(MassConcentration value) => value.MilligramsPerLiter >= 1000
-        ? string.Create(CultureInfo.InvariantCulture, $"{value.GramsPerLiter:0.###} g/L")
-        : string.Create(CultureInfo.InvariantCulture, $"{value.MilligramsPerLiter:0.##} mg/L");
+    // Two digits after the point are enough in milligrams.
+    private static Amount AmountOf(MassConcentration value) => value.MilligramsPerLiter >= 1000
+        ? new(value.GramsPerLiter, "g/L")
+        : new(Math.Round(value.MilligramsPerLiter, 2), "mg/L");
 }

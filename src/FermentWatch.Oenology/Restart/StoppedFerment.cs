@@ -1,4 +1,5 @@
 using FermentWatch.Oenology.Quantities;
+using FermentWatch.Oenology.Worksheets;
 
 namespace FermentWatch.Oenology.Restart;
 
@@ -51,9 +52,13 @@ public enum StopCause
 
 /// <summary>A step of the plan.</summary>
 /// <param name="Code">Its name.</param>
-/// <param name="Text">What to do, with amounts and times for this batch, and what stands behind it.</param>
+/// <param name="Words">What to do, with amounts and times for this batch, and what stands behind it.</param>
 /// <param name="IsPublished">Whether something published stands behind it; otherwise it is common practice without a source.</param>
-public sealed record RestartStep(string Code, string Text, bool IsPublished);
+public sealed record RestartStep(string Code, Phrase Words, bool IsPublished)
+{
+    /// <summary>The step in English.</summary>
+    public string Text => Words.ToString();
+}
 
 /// <summary>The starter that gets used to the wine by doubling.</summary>
 /// <param name="YeastGrams">Dry yeast. [g]</param>

@@ -3,7 +3,11 @@ namespace FermentWatch.Oenology.Worksheets;
 /// <summary>One of the choices of a field.</summary>
 /// <param name="Code">Its name in commands and in JSON.</param>
 /// <param name="Label">What stands on the page.</param>
-public sealed record Choice(string Code, string Label);
+public sealed record Choice(string Code, string Label)
+{
+    /// <inheritdoc/>
+    public override string ToString() => Code;
+}
 
 /// <summary>A field with a few named choices.</summary>
 /// <param name="Key">Its name.</param>
@@ -15,7 +19,7 @@ public abstract record ChoiceInput(string Key, string Label, string? Help) : Wor
     public abstract IReadOnlyList<Choice> Choices { get; }
 
     /// <inheritdoc/>
-    public override string Allowed => "one of " + string.Join(", ", Choices.Select(choice => choice.Code));
+    public override Phrase AllowedWords => $"one of {Phrase.Joined(", ", Choices.Select(choice => (Phrase)$"{choice}"))}";
 }
 
 /// <summary>A field whose choices are the members of an enumeration, written as their names in lower case with hyphens.</summary>

@@ -18,7 +18,7 @@ public sealed record NumberInput(string Key, string Label, QuantityKind Kind, do
     public override bool IsOptional => Optional || Usual is not null;
 
     /// <inheritdoc/>
-    public override string Allowed => string.Create(CultureInfo.InvariantCulture, $"a number from {Low} to {High} {Kind.Symbol}").TrimEnd();
+    public override Phrase AllowedWords => $"a number from {new Amount(Low, Kind.Symbol, Kind, IsBare: true)} to {Amount.Of(High, Kind)}";
 
     /// <inheritdoc/>
     public override string? UsualText => Usual?.ToString(CultureInfo.InvariantCulture);
@@ -43,8 +43,8 @@ public sealed record NumberListInput(string Key, string Label, QuantityKind Kind
     public override bool IsOptional => Optional;
 
     /// <inheritdoc/>
-    public override string Allowed =>
-        string.Create(CultureInfo.InvariantCulture, $"{Fewest} to {Most} numbers with semicolons between, each from {Low} to {High} {Kind.Symbol}").TrimEnd();
+    public override Phrase AllowedWords =>
+        $"{Fewest} to {Most} numbers with semicolons between, each from {new Amount(Low, Kind.Symbol, Kind, IsBare: true)} to {Amount.Of(High, Kind)}";
 
     /// <inheritdoc/>
     public override string? UsualText => null;

@@ -61,7 +61,7 @@ public sealed record Worksheet
             {
                 if (!input.IsOptional)
                 {
-                    faults.Add(new InputFault(input.Key, string.Empty, $"{input.Key} is missing; it must be {input.Allowed}."));
+                    faults.Add(new InputFault(input.Key, string.Empty, $"{new FieldName(input.Key)} is missing; it must be {input.AllowedWords}."));
                 }
             }
             else if (input.Read(text) is { } value)
@@ -70,7 +70,7 @@ public sealed record Worksheet
             }
             else
             {
-                faults.Add(new InputFault(input.Key, text, $"{input.Key} is {text}; it must be {input.Allowed}."));
+                faults.Add(new InputFault(input.Key, text, $"{new FieldName(input.Key)} is {text}; it must be {input.AllowedWords}."));
             }
         }
 

@@ -10,7 +10,10 @@ public abstract record WorksheetInput(string Key, string Label, string? Help)
     public abstract bool IsOptional { get; }
 
     /// <summary>What would be right, for the sentence of a fault: "a number from 0.1 to 1000 L".</summary>
-    public abstract string Allowed { get; }
+    public string Allowed => AllowedWords.ToString();
+
+    /// <summary>The same with words and values apart.</summary>
+    public abstract Phrase AllowedWords { get; }
 
     /// <summary>The value taken when nothing is given, as it would be typed; null for none.</summary>
     public abstract string? UsualText { get; }

@@ -68,7 +68,7 @@ public sealed record NumberListOutput(string Key, string Label, QuantityKind Kin
 public sealed record TextOutput(string Key, string Label) : WorksheetOutput(Key, Label)
 {
     /// <summary>The words.</summary>
-    public TextResult Is(params IReadOnlyList<string> lines) => new(this, lines);
+    public TextResult Is(params IReadOnlyList<Phrase> lines) => new(this, lines);
 }
 
 /// <summary>A result.</summary>
@@ -89,5 +89,9 @@ public sealed record NumberListResult(NumberListOutput Numbers, IReadOnlyList<do
 
 /// <summary>Lines of words.</summary>
 /// <param name="Text">Which output.</param>
-/// <param name="Lines">One or more lines.</param>
-public sealed record TextResult(TextOutput Text, IReadOnlyList<string> Lines) : WorksheetResult(Text);
+/// <param name="Words">One or more lines.</param>
+public sealed record TextResult(TextOutput Text, IReadOnlyList<Phrase> Words) : WorksheetResult(Text)
+{
+    /// <summary>The lines in English.</summary>
+    public IReadOnlyList<string> Lines => [.. Words.Select(line => line.ToString())];
+}

@@ -18,7 +18,7 @@ public sealed class WorksheetValues
     /// <summary>A number that this choice of other fields makes necessary.</summary>
     /// <param name="input">An optional field.</param>
     /// <param name="because">Why it is needed now, without a full stop: "because the acid is a liquid".</param>
-    public double Needed(NumberInput input, string because) => Maybe(input) ?? throw Missing(input, because);
+    public double Needed(NumberInput input, Phrase because) => Maybe(input) ?? throw Missing(input, because);
 
     /// <summary>A list of numbers; empty when the field stayed empty.</summary>
     public IReadOnlyList<double> Of(NumberListInput input) => _values.TryGetValue(input.Key, out var value) ? (IReadOnlyList<double>)value : [];
@@ -49,15 +49,28 @@ public sealed class WorksheetValues
     /// <summary>A fault of one field that shows only beside the others, such as a final gravity above the original.</summary>
     /// <param name="input">The field.</param>
     /// <param name="wanted">What would be right, such as "at most the original gravity".</param>
-    public InputFaultException Wrong(WorksheetInput input, string wanted) =>
-        new(new InputFault(input.Key, Given(input), $"{input.Key} is {(Given(input).Length == 0 ? "missing" : Given(input))}; it must be {wanted}."));
+    public InputFaultException Wrong(WorksheetInput input, Phrase wanted)
+    {
+        var (field, given) = (new FieldName(input.Key), Given(input));
+        var text = given.ToString();
+        var words = text.Length == 0 ? (Phrase)$"{field} is missing; it must be {wanted}." : $"{field} is {given}; it must be {wanted}.";
+        return new(new InputFault(input.Key, text, words));
+    }
 
-    private string Given(WorksheetInput input) => _values.TryGetValue(input.Key, out var value)
-        ? value is IReadOnlyList<double> list ? string.Join(";", list.Select(Text)) : Text(value)
-        : string.Empty;
+    private Phrase Given(WorksheetInput input) => (_values.GetValueOrDefault(input.Key), input) switch
+    {
+        (double number, NumberInput one) => $"{Bare(number, one.Kind)}",
+        (IReadOnlyList<double> numbers, NumberListInput list) => Phrase.Joined(";", numbers.Select(number => (Phrase)$"{Bare(number, list.Kind)}")),
+        (null, _) => string.Empty,
+        var (value, _) => Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? string.Empty,
+    };
 
-    private static string Text<T>(T value) => Convert.ToString(value, System.Globalization.CultureInfo.InvariantCulture) ?? string.Empty;
+    private static Amount Bare(double kept, QuantityKind kind) => new(kept, kind.Symbol, kind, IsBare: true);
 
-    private static InputFaultException Missing(WorksheetInput input, string? because) =>
-        new(new InputFault(input.Key, string.Empty, because is null ? $"{input.Key} is missing; it must be {input.Allowed}." : $"{input.Key} is missing; it is needed {because}, as {input.Allowed}."));
+    private static InputFaultException Missing(WorksheetInput input, Phrase? because)
+    {
+        var field = new FieldName(input.Key);
+        var words = because is null ? (Phrase)$"{field} is missing; it must be {input.AllowedWords}." : $"{field} is missing; it is needed {because}, as {input.AllowedWords}.";
+        return new(new InputFault(input.Key, string.Empty, words));
+    }
 }

@@ -141,7 +141,7 @@ internal static class WishForms
             }
             else
             {
-                faults[field.Name] = PreferenceWords.Fault(field, text, read.Because);
+                faults[field.Name] = PreferenceWords.Fault(field, text, read.Because, form.Visit.Reader);
             }
         }
 

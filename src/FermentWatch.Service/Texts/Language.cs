@@ -30,6 +30,12 @@ public sealed record Language(string Code, CultureInfo Culture)
     /// <summary>Changes a text of the neutral language where there are no files; null changes nothing.</summary>
     internal Func<string, string>? Change { get; init; }
 
+    /// <summary>Whether everything below two is one, as in French, or one alone.</summary>
+    internal bool CountsNoneAsOne { get; init; }
+
+    /// <summary>Whether so many of a thing stand in the singular.</summary>
+    internal bool CountsAsOne(decimal number) => CountsNoneAsOne ? Math.Abs(number) < 2 : number == 1;
+
     // The invariant culture has the English names of days and months and needs no language data on the machine.
 
     /// <summary>American English, in which every text exists.</summary>
@@ -61,6 +67,7 @@ public sealed record Language(string Code, CultureInfo Culture)
         MonthDay = "d\u00a0MMMM",
         ShortDay = "d\u00a0MMM",
         ShortDayOfYear = "d\u00a0MMM\u00a0yyyy",
+        CountsNoneAsOne = true,
     };
 
     /// <summary>English in brackets, which nobody is offered: what stands outside them on a page was never given to the translators.</summary>

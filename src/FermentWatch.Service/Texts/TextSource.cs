@@ -16,7 +16,7 @@ internal sealed class TextSource(string name)
     /// <summary>The text with its values put in, not yet encoded for HTML.</summary>
     /// <exception cref="MissingManifestResourceException">No such key.</exception>
     public string Of(string key, params object[] values) => Language.Present.Joined(string.Format(
-        CultureInfo.InvariantCulture, Find(key) ?? throw new MissingManifestResourceException($"Texts/{name}.resx has no text '{key}'."), values));
+        PluralForms.Present, Find(key) ?? throw new MissingManifestResourceException($"Texts/{name}.resx has no text '{key}'."), values));
 
     /// <summary>The text, or null where there is none.</summary>
     public string? Find(string key)

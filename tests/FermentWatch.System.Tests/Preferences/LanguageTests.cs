@@ -41,6 +41,17 @@ public sealed partial class LanguageTests
         }
     }
 
+    /// <summary>Figures with a fraction stand in a text as a value, so that they take the reader's mark. What names a form of writing, an address or a scale's step (written by <c>FixedFigures</c>) is exempt.</summary>
+    [Fact]
+    public void FigureWithAFraction_IsAValueOfItsText()
+    {
+        string[] exempt = ["closed", "host-hint", "host-missing", "import-decimal", "import-dates-2", "refused-quote"];
+        var found = Directory.EnumerateFiles(Folder, "*.resx").Select(path => Path.GetFileName(path)!)
+            .Where(file => !file.StartsWith("Worksheets.", StringComparison.Ordinal))
+            .SelectMany(file => Read(file).Where(text => Fraction().IsMatch(text.Value) && !exempt.Contains(text.Key) && !text.Key.Contains("-scale-", StringComparison.Ordinal)).Select(text => $"{file}: {text.Key}"));
+        Assert.Equal([], found);
+    }
+
     [Theory]
     [InlineData("en", "Tuesday, October\u00a06", "Oct\u00a06, 4:10\u00a0pm")]
     [InlineData("de", "Dienstag, 6.\u00a0Oktober", "6.\u00a0Okt., 16:10")]
@@ -79,7 +90,7 @@ public sealed partial class LanguageTests
 
     private static IEnumerable<string> Tags(string text) => Tag().Matches(text).Select(match => match.Value).Order(StringComparer.Ordinal);
 
-    private static string Repository()
+    internal static string Repository()
     {
         var folder = AppContext.BaseDirectory;
         while (!File.Exists(Path.Combine(folder, "FermentWatch.sln")))
@@ -92,6 +103,9 @@ public sealed partial class LanguageTests
 
     [GeneratedRegex(@"\{\d+")]
     private static partial Regex Value();
+
+    [GeneratedRegex(@"\d[.,]\d")]
+    private static partial Regex Fraction();
 
     [GeneratedRegex("</?[a-z][^>]*>")]
     private static partial Regex Tag();

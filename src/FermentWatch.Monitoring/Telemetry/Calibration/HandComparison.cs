@@ -81,7 +81,7 @@ public static class HandComparison
         var squares = pairs.Sum(pair => Math.Pow(pair.SensorPoints - around, 2));
         if (span < LeastSpan || squares == 0)
         {
-            return (null, Reason.Of("hand-scale-narrow", new ReasonValue.Gravity(span / 1000, IsDifference: true)));
+            return (null, Reason.Of("hand-scale-narrow", new ReasonValue.Gravity(span / 1000, IsDifference: true), new ReasonValue.Gravity(LeastSpan / 1000, IsDifference: true)));
         }
 
         var offset = pairs.Average(pair => pair.HandPoints) - around;

@@ -63,7 +63,7 @@ public sealed record InclinationCurve
 
         if (sorted.Max(point => point.Gravity) - sorted.Min(point => point.Gravity) < LeastSpan)
         {
-            return (null, Reason.Of("calibration-flat"));
+            return (null, Reason.Of("calibration-flat", new ReasonValue.Gravity(1)));
         }
 
         var curve = PolynomialFit.Of([.. sorted.Select(point => point.Degrees)], [.. sorted.Select(point => point.Gravity)], order);

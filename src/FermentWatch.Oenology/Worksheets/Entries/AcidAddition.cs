@@ -78,7 +78,7 @@ internal static class AcidAddition
     {
         if (values.Maybe(TrialDose) is not { } dose)
         {
-            return values.Maybe(TrialPh) is null ? buffer : throw values.Wrong(TrialPh, "given together with trial-dose");
+            return values.Maybe(TrialPh) is null ? buffer : throw values.Wrong(TrialPh, $"given together with {new FieldName(TrialDose.Key)}");
         }
 
         var after = Ph.FromValue(values.Needed(TrialPh, "because a bench trial is given"));
@@ -91,7 +91,7 @@ internal static class AcidAddition
         var (acidity, ph, given) = (values.Maybe(WantedAcidity), values.Maybe(WantedPh), values.Maybe(Given));
         if (new[] { acidity, ph, given }.Count(value => value is not null) > 1)
         {
-            throw values.Wrong(acidity is not null ? WantedAcidity : WantedPh, "the only one of wanted-acidity, wanted-ph and acid-dose");
+            throw values.Wrong(acidity is not null ? WantedAcidity : WantedPh, $"the only one of {new FieldName(WantedAcidity.Key)}, {new FieldName(WantedPh.Key)} and {new FieldName(Given.Key)}");
         }
 
         if (acidity is { } wanted)

@@ -69,7 +69,7 @@ internal static class AcidFields
     {
         var acidity = after.Acidity.Value.GramsPerLiter(AcidBasis.Tartaric);
         return acidity is < AcidRanges.LowestTasted or > AcidRanges.HighestTasted
-            ? [WorksheetNotice.Warning("outside-taste", FormattableString.Invariant($"Most wines taste right between {AcidRanges.LowestTasted:F0} and {AcidRanges.HighestTasted:F0} g/L as tartaric; this ends at {acidity:F1} g/L. Sweetness and alcohol carry more acid, tannin less."))]
+            ? [WorksheetNotice.Warning("outside-taste", $"Most wines taste right between {AcidRanges.LowestTasted:F0} and {AcidRanges.HighestTasted:F0} g/L as tartaric; this ends at {acidity:F1} g/L. Sweetness and alcohol carry more acid, tannin less.")]
             : [];
     }
 

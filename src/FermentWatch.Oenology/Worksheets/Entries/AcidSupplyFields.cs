@@ -95,7 +95,7 @@ internal static class AcidSupplyFields
     /// <summary>How this acid tastes and keeps.</summary>
     public static WorksheetNotice TasteOf(ShelfAcid acid) => WorksheetNotice.Note("taste", Taste(acid));
 
-    private static string Taste(ShelfAcid acid) => acid switch
+    private static Phrase Taste(ShelfAcid acid) => acid switch
     {
         ShelfAcid.Tartaric => "Tartaric acid is hard and linear; part of it can settle as crystals in the cold.",
         ShelfAcid.Malic => "Malic acid is rounder, like green apple; malolactic bacteria turn it into lactic acid.",

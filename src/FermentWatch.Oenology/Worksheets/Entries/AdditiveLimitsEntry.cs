@@ -67,7 +67,7 @@ internal static class AdditiveLimitsEntry
             results.Add(Recommended.Is(recommended.Highest.GramsPerLiter));
         }
 
-        results.Add(Meaning.Is(said.Sentence));
+        results.Add(Meaning.Is(said.Words));
         return new(results, said.Notice is { } warning ? [warning] : []);
     }
 }

@@ -27,6 +27,6 @@ internal static class FermentHeat
         Examples = [WorkedExample.Of("volume=20 sugar-fermented=100", "computed by hand: 0.557 x 100 / 3.9", new("temperature-rise", 14.29, 0.05), ExpectedResult.Words("heat", "about 3 W"))],
         Compute = values => WorksheetAnswer.Of(
             Rise.Is(FermentationHeat.RiseKelvin(SugarConcentration.FromGramsPerLiter(values.Of(Sugar))), kelvin => kelvin),
-            Power.Is(FormattableString.Invariant($"about {FermentationHeat.Watts(SugarConcentration.FromGramsPerLiter(values.Of(Daily)), values.Volume(Volume)):0} W"))),
+            Power.Is($"about {FermentationHeat.Watts(SugarConcentration.FromGramsPerLiter(values.Of(Daily)), values.Volume(Volume)):0} W")),
     };
 }

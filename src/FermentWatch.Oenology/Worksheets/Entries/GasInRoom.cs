@@ -50,7 +50,7 @@ internal static class GasInRoom
         var gas = FermentationGas.VolumeOf(values.Volume(GasFields.Volume), SugarConcentration.FromGramsPerLiter(values.Of(Sugar)), values.Temperature(Temperature), Pressure.Atmosphere);
         var parts = FermentationGas.PartsPerMillion(gas.Value, values.Of(Room));
         var level = ExposureLevel.Reached(parts);
-        var meaning = level is null ? "below the limit for a working day of eight hours, 5000 ppm; near the floor there can be more" : level.Text;
+        Phrase meaning = level is null ? "below the limit for a working day of eight hours, 5000 ppm; near the floor there can be more" : level.Text;
         return new(
             [
                 Gas.Is(gas, volume => volume.Liters),
@@ -60,7 +60,7 @@ internal static class GasInRoom
                 Meaning.Is(meaning),
             ],
             level is null
-                ? [WorksheetNotice.Note("below-levels", FormattableString.Invariant($"{parts:F0} ppm if all the gas stayed in the room: {meaning}. Air it all the same."))]
-                : [WorksheetNotice.Warning(level.Code, FormattableString.Invariant($"{parts:F0} ppm if all the gas stayed in the room: {level.Text}. Air it all the time, low down."))]);
+                ? [WorksheetNotice.Note("below-levels", $"{parts:F0} ppm if all the gas stayed in the room: {meaning}. Air it all the same.")]
+                : [WorksheetNotice.Warning(level.Code, $"{parts:F0} ppm if all the gas stayed in the room: {meaning}. Air it all the time, low down.")]);
     }
 }

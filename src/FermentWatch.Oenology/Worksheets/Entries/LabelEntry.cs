@@ -58,7 +58,7 @@ internal static class LabelEntry
         var notices = new List<WorksheetNotice>
         {
             WorksheetNotice.Note("ask-local-law", "Ask your local law what a label must say; allergens of finings are named in most places. Home-made wine is not for sale in many."),
-            WorksheetNotice.Note("alcohol-tolerance", FormattableString.Invariant($"The printed alcohol may be off by {printed.TolerancePercent:0.#} % vol (from memory). An estimate from gravity is ±0.5 % vol at best: for trade it has to be measured.")),
+            WorksheetNotice.Note("alcohol-tolerance", $"The printed alcohol may be off by {printed.TolerancePercent:0.#} % vol (from memory). An estimate from gravity is ±0.5 % vol at best: for trade it has to be measured."),
         };
         if (facts.TotalSulfite is null)
         {
@@ -70,6 +70,6 @@ internal static class LabelEntry
             notices.Add(WorksheetNotice.Note(Caution.HoneyInfants.Code, Caution.HoneyInfants.Text));
         }
 
-        return new([Text.Is(LabelText.Lines(facts)), AlcoholOutput.Is(printed.Percent)], notices);
+        return new([Text.Is(LabelText.Words(facts)), AlcoholOutput.Is(printed.Percent)], notices);
     }
 }

@@ -95,13 +95,11 @@ internal static class NutrientMarks
         }
         else if (needed > limit)
         {
-            notices.Add(WorksheetNotice.Warning("diammonium-phosphate-limit", string.Create(CultureInfo.InvariantCulture, $"The lack would need {needed / volume.Liters:0.00} g/L diammonium phosphate; the limit is {limit / volume.Liters:0.00} g/L and no more is given. Fill the rest with organic nutrient.")));
+            notices.Add(WorksheetNotice.Warning("diammonium-phosphate-limit", $"The lack would need {needed / volume.Liters:0.00} g/L diammonium phosphate; the limit is {limit / volume.Liters:0.00} g/L and no more is given. Fill the rest with organic nutrient."));
         }
 
         return notices;
     }
 
-    private static string Line(NutrientMark mark) => string.Create(
-        CultureInfo.InvariantCulture,
-        $"{mark.Code}: {100 * mark.SugarConsumed:0} % of the sugar gone, gravity {mark.Gravity.Value:0.000}, or hour {mark.Hours:0} from the first: {mark.InorganicGrams:0.0} g diammonium phosphate, {mark.OrganicGrams:0.0} g organic nutrient");
+    private static Phrase Line(NutrientMark mark) => $"{(Phrase)mark.Code}: {100 * mark.SugarConsumed:0} % of the sugar gone, gravity {new Amount(mark.Gravity.Value, "SG", QuantityKind.Gravity, IsBare: true):0.000}, or hour {mark.Hours:0} from the first: {new Amount(mark.InorganicGrams, "g"):0.0} diammonium phosphate, {new Amount(mark.OrganicGrams, "g"):0.0} organic nutrient";
 }

@@ -62,7 +62,7 @@ internal static class PearsonSquareEntry
         {
             if (values.Of(input) > highest)
             {
-                throw values.Wrong(input, FormattableString.Invariant($"a number from 0 to {highest} {(measure is SquareOf.Brix ? "°Bx" : "% vol")}"));
+                throw values.Wrong(input, $"a number from {0} to {new Amount(highest, measure is SquareOf.Brix ? "°Bx" : "% vol")}");
             }
         }
 

@@ -87,11 +87,11 @@ internal static class PrimingSugarEntry
         var notices = new List<WorksheetNotice>();
         if (values.Maybe(Rating) is not { } rating)
         {
-            notices.Add(WorksheetNotice.Warning("ask-rating", FormattableString.Invariant($"Ask the bottle's maker: it must be rated for clearly more than the {hot.Value.GaugeBar:F1} bar of a day of 30 °C. One-way bottles are not meant to be filled under pressure again.")));
+            notices.Add(WorksheetNotice.Warning("ask-rating", $"Ask the bottle's maker: it must be rated for clearly more than the {hot.Value.GaugeBar:F1} bar of a day of 30 °C. One-way bottles are not meant to be filled under pressure again."));
         }
         else if (hot.Value.GaugeBar > rating)
         {
-            return WorksheetAnswer.Refuse("above-rating", FormattableString.Invariant($"At 30 °C it would reach {hot.Value.GaugeBar:F1} bar; the bottle is rated for {rating:F1} bar. Aim lower or take other bottles."));
+            return WorksheetAnswer.Refuse("above-rating", $"At 30 °C it would reach {hot.Value.GaugeBar:F1} bar; the bottle is rated for {rating:F1} bar. Aim lower or take other bottles.");
         }
 
         if (there.Value > wanted.Value)

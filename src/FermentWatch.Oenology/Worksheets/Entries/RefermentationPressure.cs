@@ -43,7 +43,7 @@ internal static class RefermentationPressure
         var (cool, warm) = (bottle.TotalPressure(gas, Temperature.FromCelsius(20)), bottle.TotalPressure(gas, Temperature.FromCelsius(30)));
         var notices = new List<WorksheetNotice>
         {
-            WorksheetNotice.Warning("still-bottle", FormattableString.Invariant($"If it referments: {cool.Value.GaugeBar:F1} bar at 20 °C, {warm.Value.GaugeBar:F1} bar at 30 °C. Still bottles carry no pressure rating, so no such figure is small enough: make refermenting impossible, or bottle for pressure on purpose.")),
+            WorksheetNotice.Warning("still-bottle", $"If it referments: {cool.Value.GaugeBar:F1} bar at 20 °C, {warm.Value.GaugeBar:F1} bar at 30 °C. Still bottles carry no pressure rating, so no such figure is small enough: make refermenting impossible, or bottle for pressure on purpose."),
         };
         GasFields.NoteExtrapolated(notices, start.Validity, cool.Validity, warm.Validity);
         return new(

@@ -38,8 +38,8 @@ internal static class RestartPlanEntry
         Cautions = [Caution.Foam, Caution.CarbonDioxide, Caution.CarbonateFoam, Caution.GlassVessel],
         Examples =
         [
-            WorkedExample.Of("volume=20 original-gravity=1.100 present-gravity=1.030 temperature=14 ph=3.4 tolerance=14", "common practice, no source: 0.5 g/L of yeast; cold below 15 °C", new("yeast", 10, 1e-9), ExpectedResult.Words("cause", Words(StopCause.Cold))),
-            WorkedExample.Of("volume=20 original-gravity=1.100 present-gravity=1.030 temperature=20 ph=3.0", "common practice, no source: pH below 3.2", ExpectedResult.Words("cause", Words(StopCause.LowPh))),
+            WorkedExample.Of("volume=20 original-gravity=1.100 present-gravity=1.030 temperature=14 ph=3.4 tolerance=14", "common practice, no source: 0.5 g/L of yeast; cold below 15 °C", new("yeast", 10, 1e-9), ExpectedResult.Words("cause", Words(StopCause.Cold).ToString())),
+            WorkedExample.Of("volume=20 original-gravity=1.100 present-gravity=1.030 temperature=20 ph=3.0", "common practice, no source: pH below 3.2", ExpectedResult.Words("cause", Words(StopCause.LowPh).ToString())),
             WorkedExample.Saying("volume=20 original-gravity=1.100 present-gravity=1.030 temperature=20 sorbate=yes", "sorbate keeps yeast from multiplying: Cook 2014", "no-restart"),
         ],
         Compute = Compute,
@@ -79,11 +79,11 @@ internal static class RestartPlanEntry
             notices.Add(WorksheetNotice.Warning("perhaps-finished", "So little sugar is left by the balance that it may be finished: test for sugar before anything else."));
         }
 
-        results.Add(Steps.Is([.. advice.Steps.Select((step, index) => FormattableString.Invariant($"{index + 1}. {step.Text}"))]));
+        results.Add(Steps.Is([.. advice.Steps.Select((step, index) => (Phrase)$"{index + 1}. {step.Words}")]));
         return new(results, notices);
     }
 
-    private static string Words(StopCause cause) => cause switch
+    private static Phrase Words(StopCause cause) => cause switch
     {
         StopCause.PerhapsFinished => "It may be finished: hardly any sugar is left by the balance of mass.",
         StopCause.Sorbate => "Sorbate: no yeast multiplies with it.",

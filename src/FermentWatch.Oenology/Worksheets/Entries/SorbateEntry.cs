@@ -63,15 +63,15 @@ internal static class SorbateEntry
             values.Of(Active),
             values.Of(Malolactic),
             values.Of(LawField.Input));
-        const string OtherWays = "Sorbate alone will not hold this. Other ways: acid first, pasteurizing, a cold keg, a sweetener that does not ferment.";
+        Phrase otherWays = "Sorbate alone will not hold this. Other ways: acid first, pasteurizing, a cold keg, a sweetener that does not ferment.";
         return decision.Verdict switch
         {
             SorbateVerdict.RefusedActiveFerment => WorksheetAnswer.Refuse("active-ferment", "Sorbate does not stop a ferment that is at work: wait until it has ended, is clear and racked."),
             SorbateVerdict.RefusedLivingBacteria => WorksheetAnswer.Refuse("living-malolactic-bacteria", "Living malolactic bacteria turn sorbate into a geranium taint that never leaves: sulfite first, and sorbate only when they are gone."),
             SorbateVerdict.RefusedBacteriaUnknown => WorksheetAnswer.Refuse("malolactic-unknown", "It must be known whether malolactic bacteria live here: with sorbate they make a geranium taint that never leaves. Sulfite prevents them; a test for malic acid shows whether they were at work."),
-            SorbateVerdict.WillNotHold => WorksheetAnswer.Refuse("sorbate-will-not-hold", "Below 10 % vol or above pH 3.5 no dose is published. " + OtherWays),
+            SorbateVerdict.WillNotHold => WorksheetAnswer.Refuse("sorbate-will-not-hold", $"Below 10 % vol or above pH 3.5 no dose is published. {otherWays}"),
             SorbateVerdict.BeyondTable => WorksheetAnswer.Refuse("beyond-table", "The published table ends at 14 % vol and pH 3.1 and says nothing here; no dose is made up. Near the yeast's tolerance a wine may need none: test for sugar and wait."),
-            SorbateVerdict.AboveLimit => WorksheetAnswer.Refuse("above-sorbic-acid-limit", FormattableString.Invariant($"The table asks for {decision.PotassiumSorbate!.Value.Value.MilligramsPerLiter:F0} mg/L of potassium sorbate, {PotassiumSorbate.SorbicAcidOf(decision.PotassiumSorbate.Value.Value).MilligramsPerLiter:F0} mg/L of sorbic acid; the limit is {decision.SorbicAcidLimit.MilligramsPerLiter:F0} mg/L, and less would not be enough. {OtherWays}")),
+            SorbateVerdict.AboveLimit => WorksheetAnswer.Refuse("above-sorbic-acid-limit", $"The table asks for {decision.PotassiumSorbate!.Value.Value.MilligramsPerLiter:F0} mg/L of potassium sorbate, {PotassiumSorbate.SorbicAcidOf(decision.PotassiumSorbate.Value.Value).MilligramsPerLiter:F0} mg/L of sorbic acid; the limit is {decision.SorbicAcidLimit.MilligramsPerLiter:F0} mg/L, and less would not be enough. {otherWays}"),
             _ => Dose(values, decision),
         };
     }

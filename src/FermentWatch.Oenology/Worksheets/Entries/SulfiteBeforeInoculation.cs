@@ -68,7 +68,7 @@ internal static class SulfiteBeforeInoculation
         };
         if (values.Maybe(Ph) > 3.7)
         {
-            notices.Add(WorksheetNotice.Warning("high-ph", FormattableString.Invariant($"Above pH 3.7 microbes are held poorly: acid first; up to {HighPhMilligramsPerLiter:F0} mg/L are usual for fruit that is not sound (common practice, no source).")));
+            notices.Add(WorksheetNotice.Warning("high-ph", $"Above pH 3.7 microbes are held poorly: acid first; up to {HighPhMilligramsPerLiter:F0} mg/L are usual for fruit that is not sound (common practice, no source)."));
         }
 
         return new WorksheetAnswer(

@@ -70,7 +70,7 @@ internal static class SulfiteFields
         var assessed = GuardRails.Assess(Additive.SulfurDioxide, addition.Least, values.Of(LawField.Input), context);
         if (assessed.IsRefused && addition.Least.MilligramsPerLiter > 0)
         {
-            return WorksheetAnswer.Refuse("above-total-limit", assessed.Sentence + " Lower the pH first, or protect the wine another way.");
+            return WorksheetAnswer.Refuse("above-total-limit", $"{assessed.Words} Lower the pH first, or protect the wine another way.");
         }
 
         var (volume, powder) = (values.Volume(Volume), Powder(values));
@@ -88,7 +88,7 @@ internal static class SulfiteFields
             results.Add(TotalAfter.Is(first));
             if (total + addition.Most.MilligramsPerLiter > limit.MilligramsPerLiter)
             {
-                said.Add(WorksheetNotice.Warning("near-total-limit", FormattableString.Invariant($"All of it would take the total above the limit of {limit.MilligramsPerLiter:F0} mg/L: stop before.")));
+                said.Add(WorksheetNotice.Warning("near-total-limit", $"All of it would take the total above the limit of {limit.MilligramsPerLiter:F0} mg/L: stop before."));
             }
         }
         else
@@ -116,7 +116,7 @@ internal static class SulfiteFields
 
         if (freeNeeded > SulfiteLimits.FreeTasted.MilligramsPerLiter)
         {
-            notices.Add(WorksheetNotice.Warning("tasted", FormattableString.Invariant($"{freeNeeded:F0} mg/L of free sulfite are tasted by many, who notice it from about 50 mg/L (common practice, no source).")));
+            notices.Add(WorksheetNotice.Warning("tasted", $"{freeNeeded:F0} mg/L of free sulfite are tasted by many, who notice it from about 50 mg/L (common practice, no source)."));
         }
 
         return notices;

@@ -66,7 +66,7 @@ internal static class SulfiteTotal
             Label.Is(SulfiteLimits.NeedsLabel(total.Value) ? "contains sulfites" : "Yeast alone may form 10 mg/L: measure, or write contains sulfites."),
         ];
         IReadOnlyList<WorksheetNotice> notices = sum > limit
-            ? [WorksheetNotice.Warning("above-total-limit", FormattableString.Invariant($"{sum:F0} mg/L were added; the limit is {limit:F0} mg/L."))]
+            ? [WorksheetNotice.Warning("above-total-limit", $"{sum:F0} mg/L were added; the limit is {limit:F0} mg/L.")]
             : sum + total.Tolerance > limit
                 ? [WorksheetNotice.Warning("near-total-limit", "With what yeast may have formed, the total can be above the limit: measure it.")]
                 : [];

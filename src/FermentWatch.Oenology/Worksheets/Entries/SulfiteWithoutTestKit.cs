@@ -61,7 +61,7 @@ internal static class SulfiteWithoutTestKit
         if (values.Maybe(SulfiteFields.Total) is { } total)
         {
             var (least, most) = FreeShare.Of(MassConcentration.FromMilligramsPerLiter(total));
-            notices.Add(WorksheetNotice.Note("free-by-share", FormattableString.Invariant($"Of a measured total of {total:F0} mg/L, {least.MilligramsPerLiter:F0} (turbid, sweet) to {most.MilligramsPerLiter:F0} mg/L (clean, dry) are usually free; of a total only summed up it can be less, even none.")));
+            notices.Add(WorksheetNotice.Note("free-by-share", $"Of a measured total of {total:F0} mg/L, {least.MilligramsPerLiter:F0} (turbid, sweet) to {most.MilligramsPerLiter:F0} mg/L (clean, dry) are usually free; of a total only summed up it can be less, even none."));
         }
 
         return SulfiteFields.Answer(

@@ -131,7 +131,7 @@ internal static class Sweeten
 
         if (sweetener.Kind is SweetenerKind.Dextrose or SweetenerKind.DextroseMonohydrate)
         {
-            notices.Add(WorksheetNotice.Note("tastes-less-sweet", FormattableString.Invariant($"A gram of dextrose tastes {RelativeSweetness.Glucose.Least:0.0#} to {RelativeSweetness.Glucose.Most:0.0#} times as sweet as one of table sugar (from memory): taste before you add more, for all of it can ferment.")));
+            notices.Add(WorksheetNotice.Note("tastes-less-sweet", $"A gram of dextrose tastes {RelativeSweetness.Glucose.Least:0.0#} to {RelativeSweetness.Glucose.Most:0.0#} times as sweet as one of table sugar (from memory): taste before you add more, for all of it can ferment."));
         }
 
         return new WorksheetAnswer(results, notices);

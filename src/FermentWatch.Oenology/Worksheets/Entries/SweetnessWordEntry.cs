@@ -67,11 +67,11 @@ internal static class SweetnessWordEntry
             Enum.GetValues<SparklingSweetness>().Select(one => Line(SweetnessWords.Of(one), SparklingWords.LowestOf(one), one is SparklingSweetness.Sweet ? null : SparklingWords.HighestOf(one))));
     }
 
-    private static WorksheetAnswer Answer(string word, double from, double? to, IEnumerable<string> scale) => new(
+    private static WorksheetAnswer Answer(Phrase word, double from, double? to, IEnumerable<Phrase> scale) => new(
         [Word.Is(word), From.Is(from), .. to is { } end ? new[] { To.Is(end) } : [], Scale.Is([.. scale])],
         [WorksheetNotice.Note("word-not-stability", "A dry word is no proof that nothing can ferment: 2 g/L of sugar are enough for that.")]);
 
-    private static string Line(string word, double from, double? to) => to is { } end
-        ? FormattableString.Invariant($"{word}: {from:0.#} to {end:0.#} g/L")
-        : FormattableString.Invariant($"{word}: from {from:0.#} g/L");
+    private static Phrase Line(Phrase word, double from, double? to) => to is { } end
+        ? (Phrase)$"{word}: {from:0.#} to {end:0.#} g/L"
+        : $"{word}: from {from:0.#} g/L";
 }

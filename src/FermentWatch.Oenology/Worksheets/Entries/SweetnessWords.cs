@@ -5,7 +5,7 @@ namespace FermentWatch.Oenology.Worksheets.Entries;
 /// <summary>The words of the trade with the local ones beside.</summary>
 internal static class SweetnessWords
 {
-    public static string Of(SweetnessCategory category) => category switch
+    public static Phrase Of(SweetnessCategory category) => category switch
     {
         SweetnessCategory.Dry => "dry",
         SweetnessCategory.MediumDry => "medium dry (semi-dry)",
@@ -13,7 +13,7 @@ internal static class SweetnessWords
         _ => "sweet",
     };
 
-    public static string Of(SparklingSweetness category) => category switch
+    public static Phrase Of(SparklingSweetness category) => category switch
     {
         SparklingSweetness.BrutNature => "brut nature",
         SparklingSweetness.ExtraBrut => "extra brut",

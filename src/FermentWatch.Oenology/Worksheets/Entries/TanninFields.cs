@@ -15,7 +15,7 @@ internal static class TanninFields
 
     public static WorksheetNotice Wait { get; } = WorksheetNotice.Note(
         "wait",
-        FormattableString.Invariant($"Tannin takes {TanninSupply.LeastWaitDays} to {TanninSupply.MostWaitDays} days to show: add early, little by little, and taste beside an untouched glass before the next step; it cannot be taken out again (common practice, no source)."));
+        $"Tannin takes {TanninSupply.LeastWaitDays} to {TanninSupply.MostWaitDays} days to show: add early, little by little, and taste beside an untouched glass before the next step; it cannot be taken out again (common practice, no source).");
 
     public static WorksheetSource Source { get; } = WorksheetSource.Published("DowneyHarbertson", "50 to 300 mg/L recommended, powders with 12 to 48 % tannin, harm of high rates");
 

@@ -38,7 +38,7 @@ internal static class TanninTeaEntry
         var notices = new List<WorksheetNotice> { TanninFields.Wait };
         if (water > 5)
         {
-            notices.Add(WorksheetNotice.Warning("much-water", FormattableString.Invariant($"That much tea thins the wine by up to {water:F0} % and tastes of tea: take powder, or a stronger brew of two bags a cup.")));
+            notices.Add(WorksheetNotice.Warning("much-water", $"That much tea thins the wine by up to {water:F0} % and tastes of tea: take powder, or a stronger brew of two bags a cup."));
         }
 
         return new([Fewest.Is(fewest), Most.Is(most), Water.Is(water)], notices);

@@ -53,7 +53,7 @@ internal static class TasteThreshold
         var notices = new List<WorksheetNotice>();
         if (found.MayBeLuck)
         {
-            notices.Add(WorksheetNotice.Warning("may-be-luck", string.Create(CultureInfo.InvariantCulture, $"Somebody who perceives nothing ends like this {100 * found.ProbabilityOfLuckyTop:0} times in 100. Repeat the top steps until two or three in a row are right.")));
+            notices.Add(WorksheetNotice.Warning("may-be-luck", $"Somebody who perceives nothing ends like this {100 * found.ProbabilityOfLuckyTop:0} times in 100. Repeat the top steps until two or three in a row are right."));
         }
 
         if (found.Place is ThresholdPlace.AboveSeries)

@@ -60,7 +60,7 @@ internal static class TrialScaleUp
             Law: values.Of(LawField.Input)));
         if (!scaled.Refusals.IsEmpty)
         {
-            return WorksheetAnswer.Refuse(scaled.Refusals[0].Code, scaled.Refusals[0].Sentence!);
+            return WorksheetAnswer.Refuse(scaled.Refusals[0].Code, scaled.Refusals[0].Words!);
         }
 
         if (scaled.Plan is not { } plan)
@@ -71,7 +71,7 @@ internal static class TrialScaleUp
         var addition = plan.Additions[0];
         if (addition.Product.Shown is null)
         {
-            return WorksheetAnswer.Refuse(BenchNoticeCodes.BelowStep, string.Create(CultureInfo.InvariantCulture, $"The batch needs less than one division of this scale ({scale.DivisionGrams} g): no amount can be weighed. Make a stock solution, or use a finer scale."));
+            return WorksheetAnswer.Refuse(BenchNoticeCodes.BelowStep, $"The batch needs less than one division of this scale ({scale.DivisionGrams} g): no amount can be weighed. Make a stock solution, or use a finer scale.");
         }
 
         var results = new List<WorksheetResult> { Product.OfStep(scale.DivisionGrams).Is(addition.Product.Taken, scale.ErrorGrams) };
@@ -93,9 +93,9 @@ internal static class TrialScaleUp
 
     private static WorksheetNotice? Said(BenchNotice notice) => notice.Code switch
     {
-        BenchNoticeCodes.BelowSmallestWeighable => WorksheetNotice.Warning(notice.Code, string.Create(CultureInfo.InvariantCulture, $"The scale weighs this amount only within {notice.Values[2].Number:0} %; from {notice.Values[1].Number:0.##} g it would be within the allowed error.")),
-        BenchNoticeCodes.BeyondRecommended => WorksheetNotice.Warning(notice.Code, notice.Sentence!),
-        BenchNoticeCodes.OverCapacity => WorksheetNotice.Note(notice.Code, string.Create(CultureInfo.InvariantCulture, $"More than the scale carries: weigh it in {notice.Values[2].Number:0} parts.")),
+        BenchNoticeCodes.BelowSmallestWeighable => WorksheetNotice.Warning(notice.Code, $"The scale weighs this amount only within {notice.Values[2].Number:0} %; from {notice.Values[1].Number:0.##} g it would be within the allowed error."),
+        BenchNoticeCodes.BeyondRecommended => WorksheetNotice.Warning(notice.Code, notice.Words!),
+        BenchNoticeCodes.OverCapacity => WorksheetNotice.Note(notice.Code, $"More than the scale carries: weigh it in {notice.Values[2].Number:0} parts."),
         BenchNoticeCodes.StabilizeBeforeSugar => WorksheetNotice.Warning(notice.Code, "Sugar that can ferment will, unless the wine is stabilized first."),
         BenchNoticeCodes.TanninNeedsTime => WorksheetNotice.Note(notice.Code, "Powdered tannin takes 7 to 14 days to show: add little by little, with a taste between."),
         _ => null,

@@ -80,7 +80,7 @@ internal static class TrialStock
     {
         double Value(string name) => notice.Values.First(value => value.Name == name).Number;
         return WorksheetAnswer.Refuse(notice.Code, notice.Code == BenchNoticeCodes.StockNotMeasurable
-            ? string.Create(CultureInfo.InvariantCulture, $"The product for the stock can't be weighed within the error on this scale: it needs {Value("smallest-weighable"):0.##} g, and the trial no more than {notice.Values[0].Number:0.###} g. A scale with a division of {Value("division"):0.####} g or finer would do.")
-            : string.Create(CultureInfo.InvariantCulture, $"This scale can't weigh the step within the error: the finest step it can is {Value("smallest-step"):0.###} g/L in this glass. A glass of {Value("glass-volume"):0} mL, or a finer scale, would do."));
+            ? (Phrase)$"The product for the stock can't be weighed within the error on this scale: it needs {Value("smallest-weighable"):0.##} g, and the trial no more than {notice.Values[0].Number:0.###} g. A scale with a division of {Value("division"):0.####} g or finer would do."
+            : $"This scale can't weigh the step within the error: the finest step it can is {Value("smallest-step"):0.###} g/L in this glass. A glass of {Value("glass-volume"):0} mL, or a finer scale, would do.");
     }
 }

@@ -2,7 +2,7 @@ using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Bench;
 
-/// <summary>The words of the bench, from <c>Texts/Bench.resx</c>. A worksheet's own words stand in its catalogue entry.</summary>
+/// <summary>The words of the bench, from <c>Texts/Bench.resx</c>. A worksheet's own words stand in its catalogue entry and their translations in <c>Texts/Worksheets.CODE.resx</c>.</summary>
 public static class BenchText
 {
     private static readonly TextSource Source = new("Bench");

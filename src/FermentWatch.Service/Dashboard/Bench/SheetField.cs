@@ -45,7 +45,7 @@ public static class SheetFields
         {
             NumberInput number => ReadOne(number.Kind, typed, number.Low, number.High, reader) is { } kept
                 ? (Invariant(kept), null)
-                : (null, BenchText.Of("fault", number.Label, Short(typed), Range(number, reader))),
+                : (null, BenchText.Of("fault", PhraseWords.Of(number.Label, reader), Short(typed), Range(number, reader))),
             NumberListInput list => ReadList(list, typed, reader),
             _ => (typed, null),
         };
@@ -58,7 +58,7 @@ public static class SheetFields
             .ToList();
         return read.Count >= list.Fewest && read.Count <= list.Most && read.TrueForAll(one => one is not null)
             ? (string.Join(';', read.Select(one => Invariant(one!.Value))), null)
-            : (null, BenchText.Of("fault", list.Label, Short(typed), Range(list, reader)));
+            : (null, BenchText.Of("fault", PhraseWords.Of(list.Label, reader), Short(typed), Range(list, reader)));
     }
 
     private static double? ReadOne(QuantityKind kind, string typed, double low, double high, Reader reader)

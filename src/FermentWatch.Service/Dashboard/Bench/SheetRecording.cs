@@ -22,7 +22,7 @@ internal sealed record SheetRecording(JournalKindEntry Kind, string Words, strin
             return [];
         }
 
-        var text = BenchText.Of("record-text", state.Sheet.Title, Summary(answer, reader));
+        var text = BenchText.Of("record-text", PhraseWords.Of(state.Sheet.Title, reader), Summary(answer, reader));
         text = text.Length > JournalForm.LongestText ? text[..(JournalForm.LongestText - 1)] + "…" : text;
         var numbers = Numbers(state, answer);
         var made = record.Offers

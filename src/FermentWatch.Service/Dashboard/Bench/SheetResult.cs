@@ -17,8 +17,8 @@ internal sealed record SheetResult(string Label, string? Amount, string? Error, 
     public static SheetResult Of(WorksheetResult result, Reader reader) => result switch
     {
         NumberResult number => OfNumber(number, reader),
-        NumberListResult list => new(list.Output.Label, null, null, false, [string.Join("; ", list.Values.Select(value => Number(list.Numbers.Kind, list.Numbers.Digits, value, reader))) + Sign(list.Numbers.Kind, reader)]),
-        TextResult text => new(text.Output.Label, null, null, false, text.Lines),
+        NumberListResult list => new(PhraseWords.Of(list.Output.Label, reader), null, null, false, [string.Join("; ", list.Values.Select(value => Number(list.Numbers.Kind, list.Numbers.Digits, value, reader))) + Sign(list.Numbers.Kind, reader)]),
+        TextResult text => new(PhraseWords.Of(text.Output.Label, reader), null, null, false, [.. text.Words.Select(line => PhraseWords.Of(line, reader))]),
         _ => throw new ArgumentOutOfRangeException(nameof(result)),
     };
 
@@ -34,7 +34,7 @@ internal sealed record SheetResult(string Label, string? Amount, string? Error, 
             error = "±" + Figures.NoBreak + reader.Marked(StatedError.Text(half, Math.Max(0, digits + unit.MoreDigits))) + sign;
         }
 
-        return new(result.Output.Label, Number(kind, digits, result.Value, reader) + sign, error, result.Validity is Validity.Extrapolated, []);
+        return new(PhraseWords.Of(result.Output.Label, reader), Number(kind, digits, result.Value, reader) + sign, error, result.Validity is Validity.Extrapolated, []);
     }
 
     private static string Number(QuantityKind kind, int digits, double kept, Reader reader)

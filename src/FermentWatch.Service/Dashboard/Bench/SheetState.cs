@@ -37,11 +37,11 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
 
             if (isSent && fault is null && text is null && !input.IsOptional)
             {
-                fault = input is ChoiceInput ? BenchText.Of("missing-choice", input.Label) : BenchText.Of("missing", input.Label, SheetFields.Range(input, reader));
+                fault = input is ChoiceInput ? BenchText.Of("missing-choice", PhraseWords.Of(input.Label, reader)) : BenchText.Of("missing", PhraseWords.Of(input.Label, reader), SheetFields.Range(input, reader));
             }
 
             // What the batch filled in says where it comes from, which stands in for what to type.
-            var hint = string.Join(' ', new[] { from ?? input.Help, Sentence(input, reader) }.Where(part => !string.IsNullOrEmpty(part)));
+            var hint = string.Join(' ', new[] { from ?? PhraseWords.Of(input.Help ?? "", reader), Sentence(input, reader) }.Where(part => !string.IsNullOrEmpty(part)));
             fields.Add(new SheetField(input, typed, hint, fault));
         }
 
@@ -52,7 +52,7 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
         }
 
         var outcome = sheet.Run(given);
-        return new SheetState(sheet, [.. fields.Select(field => WithFault(field, outcome))], outcome.Answer, []) { Read = given };
+        return new SheetState(sheet, [.. fields.Select(field => WithFault(sheet, field, outcome, reader))], outcome.Answer, []) { Read = given };
     }
 
     private static (string Typed, string? From) Shown(WorksheetInput input, string? sent, IReadOnlyDictionary<string, BatchValue> batch, IReadOnlyDictionary<string, string>? chosen, Reader reader)
@@ -79,9 +79,9 @@ public sealed record SheetState(Worksheet Sheet, IReadOnlyList<SheetField> Field
             : (input.UsualText ?? string.Empty, null);
     }
 
-    private static SheetField WithFault(SheetField field, WorksheetOutcome outcome) =>
+    private static SheetField WithFault(Worksheet sheet, SheetField field, WorksheetOutcome outcome, Reader reader) =>
         outcome.Faults.FirstOrDefault(fault => fault.Field == field.Input.Key) is { } fault
-            ? field with { Fault = fault.Sentence.Replace(fault.Field, field.Input.Label, StringComparison.Ordinal) }
+            ? field with { Fault = PhraseWords.Of(fault.Words, reader, key => sheet.Inputs.FirstOrDefault(input => input.Key == key) is { } named ? PhraseWords.Of(named.Label, reader) : key) }
             : field;
 
     private static string Sentence(WorksheetInput input, Reader reader) => SheetFields.Range(input, reader) is { Length: > 0 } range

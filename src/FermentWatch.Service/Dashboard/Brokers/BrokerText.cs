@@ -29,6 +29,6 @@ internal static class BrokerText
         }
 
         var what = ReasonWords.Sentence(problem, reader);
-        return advice is null ? what : what + " " + string.Format(CultureInfo.InvariantCulture, advice, [.. names, "", ""]);
+        return advice is null ? what : what + " " + string.Format(PluralForms.Present, advice, [.. names, "", ""]);
     }
 }

@@ -43,7 +43,7 @@ internal static class PreferencePages
             }
             else
             {
-                faults[field.Name] = PreferenceWords.Fault(field, text, field.Read(book.Present, text).Because);
+                faults[field.Name] = PreferenceWords.Fault(field, text, field.Read(book.Present, text).Because, book.Reader);
             }
         }
 

@@ -14,10 +14,10 @@ internal static class PreferenceWords
         var values = form.Id switch
         {
             "zone" => [set.Zone.Id, book.Reader.Clock(now)],
-            "numbers" => [Choice(form.Fields[0], form.Fields[0].Text(set)), book.Reader.Number(19.4, "0.0")],
+            "numbers" => [Choice(form.Fields[0], form.Fields[0].Text(set), book.Reader), book.Reader.Number(19.4, "0.0")],
             "quiet" => [Clock(set.QuietFrom), Clock(set.QuietUntil)],
             "messages" => [Figures.Count(set.InboxDays), Figures.Count(set.InboxMegabytes)],
-            _ => form.Fields.Select(field => field.Choices.Count > 0 ? Choice(field, field.Text(set)) : field.Text(set)).ToArray<object>(),
+            _ => form.Fields.Select(field => field.Choices.Count > 0 ? Choice(field, field.Text(set), book.Reader) : field.Text(set)).ToArray<object>(),
         };
         var isNone = (form.Id == "quiet" && set.QuietHours is null) || (form.Id == "address" && set.BaseUrl is null);
         return PreferenceText.Of("say-" + form.Id + (isNone ? "-none" : ""), values);
@@ -39,13 +39,15 @@ internal static class PreferenceWords
     public static string Label(Preference field) => PreferenceText.Of("label-" + field.Name);
 
     /// <summary>A choice as a word.</summary>
-    public static string Choice(Preference field, string choice) => PreferenceText.Of("choice-" + field.Name + "-" + choice);
+    public static string Choice(Preference field, string choice, Reader reader) => PreferenceText.Of("choice-" + field.Name + "-" + choice) is var words && field.Name.EndsWith("-scale", StringComparison.Ordinal)
+        ? FixedFigures.Written(words, reader.Units.Mark)
+        : words;
 
     /// <summary>What was given and what would be right.</summary>
-    public static string Fault(Preference field, string given, string? because)
+    public static string Fault(Preference field, string given, string? because, Reader reader)
     {
         var right = field.Choices.Count > 0
-            ? string.Join(", ", field.Choices.Select(choice => Choice(field, choice)))
+            ? string.Join(", ", field.Choices.Select(choice => Choice(field, choice, reader)))
             : PreferenceText.Of("right-" + field.Name);
         var shown = given.Length > 80 ? given[..80] + "…" : given;
         return PreferenceText.Of("fault", Label(field), shown, right) + (string.IsNullOrEmpty(because) ? "" : " " + because);

@@ -48,7 +48,7 @@ internal static class FreeForms
         }
         catch (ArgumentOutOfRangeException)
         {
-            faults[Amount.Name] = TrialText.Of("free-too-much");
+            faults[Amount.Name] = TrialText.Of("free-too-much", form.Visit.Reader.Number(Amount.Low, "0.000"));
         }
 
         return after is null

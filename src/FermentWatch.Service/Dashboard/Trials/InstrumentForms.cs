@@ -127,7 +127,7 @@ internal static class InstrumentForms
             spread = Spread(form[readings], reader) ?? spread;
             if (Spread(form[readings], reader) is null)
             {
-                faults[readings] = TrialText.Of("fault-readings", MostReadings);
+                faults[readings] = TrialText.Of("fault-readings", MostReadings, reader.Marked("20.01 20.02 20.01"));
             }
         }
 

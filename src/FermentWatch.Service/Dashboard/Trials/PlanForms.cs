@@ -67,7 +67,7 @@ internal static class PlanForms
         var planned = request is null ? null : Planned(request, isGlassGiven: form[PlanFields.Glass.Name].Length > 0);
         if (planned?.Trial is not { } trial)
         {
-            var problems = planned is null ? [] : planned.Faults.Select(fault => TrialWords.Fault(fault))
+            var problems = planned is null ? [] : planned.Faults.Select(fault => TrialWords.Fault(fault, form.Visit.Reader))
                 .Concat(planned.Notices.Where(notice => notice.Weight is NoticeWeight.Refusal).Select(notice => TrialWords.Sentence(notice, form.Visit.Reader))).ToList();
             return FormHosting.Again<PlanPage>(form, new() { ["Entry"] = entry, ["Known"] = PlanFields.Sources(known, form.Visit.Reader), ["State"] = new TrialTyped(InstrumentForms.TypedOf(form), faults, problems) });
         }

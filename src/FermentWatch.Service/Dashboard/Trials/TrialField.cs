@@ -30,7 +30,7 @@ internal sealed record TrialField(string Name, QuantityKind Kind, double Low, do
     /// <summary>A word of help, where the value came from, and the range.</summary>
     public string Hint(Reader reader, string? from = null) => string.Join(' ', new[]
     {
-        from ?? (TrialText.Has("help-" + Key) ? TrialText.Of("help-" + Key) : null),
+        from ?? (TrialText.Has("help-" + Key) ? TrialText.Of("help-" + Key, reader.Number(0.01, "0.00")) : null),
         TrialText.Of(IsNeeded ? "range" : "range-optional", Range(reader)),
     }.Where(part => part is not null));
 

@@ -2,6 +2,7 @@ using System.Globalization;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Oenology.Worksheets;
+using FermentWatch.Service.Dashboard.Bench;
 using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Trials;
@@ -22,17 +23,14 @@ internal static class TrialWords
 
     /// <summary>The notice as a sentence.</summary>
     public static string Sentence(BenchNotice notice, Reader reader) =>
-        notice.Sentence ?? TrialText.Of("notice-" + notice.Code, Values(notice.Values, reader));
+        notice.Words is { } words ? PhraseWords.Of(words, reader) : TrialText.Of("notice-" + notice.Code, Values(notice.Values, reader));
 
     /// <summary>A step of the work as a sentence.</summary>
     public static string Sentence(WorkStep step, Reader reader) => TrialText.Of("work-" + step.Code + (step.Values.IsEmpty && TrialText.Has("work-" + step.Code + "-plain") ? "-plain" : ""), Values(step.Values, reader));
 
     /// <summary>A fault of the library with the field's own name in it.</summary>
-    public static string Fault(InputFault fault)
-    {
-        var label = TrialText.Has("field-" + fault.Field) ? TrialText.Of("field-" + fault.Field) : fault.Field;
-        return fault.Sentence.Replace(fault.Field, label, StringComparison.Ordinal);
-    }
+    public static string Fault(InputFault fault, Reader reader) =>
+        PhraseWords.Of(fault.Words, reader, field => TrialText.Has("field-" + field) ? TrialText.Of("field-" + field) : field);
 
     /// <summary>A dose: '16 g/L', '50 mg/L' where it is less than a tenth of a gram, 'none'.</summary>
     public static string Dose(double gramsPerLiter, Reader reader) => gramsPerLiter switch

@@ -19,13 +19,13 @@ public static class PageText
     /// <exception cref="MissingManifestResourceException">No such key.</exception>
     public static MarkupString Markup(string key, params object[] values) =>
         new(Language.Present.Joined(string.Format(
-            CultureInfo.InvariantCulture,
+            PluralForms.Present,
             Find(key),
             [.. values.Select(value => (object)Encode(Convert.ToString(value, CultureInfo.InvariantCulture) ?? ""))])));
 
     /// <summary>The text <c>key-one</c> or <c>key-many</c>, by the number, which is the first value.</summary>
     public static string Counted(string key, long number, params object[] values) =>
-        Of(number == 1 ? key + "-one" : key + "-many", [Figures.Count(number), .. values]);
+        Of(Language.Present.CountsAsOne(number) ? key + "-one" : key + "-many", [Figures.Count(number), .. values]);
 
     /// <summary>Encodes for HTML and SVG, leaving letters of any script as they are.</summary>
     public static string Encode(string text) => Encoder.Encode(text);

@@ -31,13 +31,13 @@ public static class ReasonWords
         // A reason of an older store may carry fewer values than the text of today asks for.
         var needed = Enumerable.Repeat((object)"?", 10).ToArray();
         values.AsSpan(0, Math.Min(values.Length, needed.Length)).CopyTo(needed);
-        return Language.Present.Joined(string.Format(CultureInfo.InvariantCulture, text, needed));
+        return Language.Present.Joined(string.Format(PluralForms.Present, text, needed));
     }
 
     /// <summary>'nutrient added: second of four'; a note is its own words alone.</summary>
     private static string InTheMakersWords(Reason reason, string text, object[] values)
     {
-        var kind = string.Format(CultureInfo.InvariantCulture, text, [.. values, "", ""]).Trim();
+        var kind = string.Format(PluralForms.Present, text, [.. values, "", ""]).Trim();
         var own = values.Length > 0 ? (string)values[0] : "";
         return own.Length == 0 ? kind : reason.Code == "journal-note" ? own : $"{kind}: {own}";
     }
