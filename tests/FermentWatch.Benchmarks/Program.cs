@@ -1,4 +1,5 @@
 using FermentWatch.Benchmarks.Alerts;
+using FermentWatch.Benchmarks.Cost;
 using FermentWatch.Benchmarks.Ferments;
 using FermentWatch.Benchmarks.Ingest;
 
@@ -7,6 +8,7 @@ return args switch
 {
     [] or ["ingest"] => await IngestFigure.RunAsync(),
     ["alerts", ..] => AlertFigures.Run(args),
+    ["cost"] => await CostFigure.RunAsync(),
     ["ferments", ..] => FermentFolders.Run(args),
     ["naive", ..] => NaiveFigure.Run(args),
     ["picture", ..] => CasePicture.Run(args),
@@ -15,6 +17,6 @@ return args switch
 
 static int Unknown(string name)
 {
-    Console.Error.WriteLine($"Unknown figure '{name}': choose alerts, ingest, ferments, naive or picture.");
+    Console.Error.WriteLine($"Unknown figure '{name}': choose alerts, cost, ferments, ingest, naive or picture.");
     return 2;
 }

@@ -22,7 +22,8 @@ public static class BatchAnalysis
     /// <param name="settings">What the maker set.</param>
     /// <param name="prior">What is assumed before any reading.</param>
     /// <param name="now">The moment to look from, on the samples' time line.</param>
-    public static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now)
+    /// <param name="before">An earlier view of the batch, or null: where its forecast stood on exactly the same, it is not computed again. It changes no result.</param>
+    public static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now, BatchView? before = null)
     {
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(settings);
@@ -34,7 +35,7 @@ public static class BatchAnalysis
         var series = SensorListing.Series(facts, now);
         var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
         var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
-        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now));
+        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now), before?.Outlook);
         var original = OriginalGravityEstimate.Of(batch, gravity);
         var balance = SugarBalance.Of(original, gravity, StepFeeding.Of(batch, journal));
         return new BatchView
@@ -45,6 +46,7 @@ public static class BatchAnalysis
             IsGravityByHand = gravity.IsByHand,
             Phase = Unheard(gravity, now) ?? line.Phase,
             Forecast = line.Forecast,
+            Outlook = line,
             Stop = line.Stop,
             OriginalGravity = original,
             SugarLeft = balance?.SugarLeft,

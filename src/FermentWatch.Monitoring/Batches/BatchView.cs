@@ -73,6 +73,9 @@ public sealed record BatchView
     /// <summary>Where it will end and when; null while there is no gravity reading and no original gravity.</summary>
     public GravityForecast? Forecast { get; init; }
 
+    /// <summary>What phase, forecast and stop stand on, to be used again while it is the same.</summary>
+    internal Outlook? Outlook { get; init; }
+
     /// <summary>Whether it rests, and whether that is its end.</summary>
     public StopAssessment Stop { get; init; } = StopAssessment.Unknown;
 

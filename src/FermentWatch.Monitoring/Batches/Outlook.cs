@@ -5,7 +5,11 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Monitoring.Batches;
 
 /// <summary>Phase and forecast of a batch on a line of the event-time grid, from the facts up to that line alone.</summary>
-internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast, StopAssessment Stop)
+/// <param name="Input">What the others stand on: equal inputs need no second fit.</param>
+/// <param name="Phase">What it is doing.</param>
+/// <param name="Forecast">Where it will end; null before any gravity is known.</param>
+/// <param name="Stop">Whether it has stopped.</param>
+internal sealed record Outlook(ForecastInput Input, PhaseAssessment Phase, GravityForecast? Forecast, StopAssessment Stop)
 {
     /// <summary>Judges at <paramref name="line"/>; what was found at <paramref name="now"/> is used again where nothing lies between.</summary>
     public static Outlook Of(
@@ -16,7 +20,8 @@ internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast,
         ValueList<TemperaturePoint> temperature,
         PriorSnapshot prior,
         EventTime now,
-        EventTime line)
+        EventTime line,
+        Outlook? before)
     {
         if (line < now && HasFactsAfter(series, journal, line))
         {
@@ -43,9 +48,20 @@ internal sealed record Outlook(PhaseAssessment Phase, GravityForecast? Forecast,
             prior,
             line)
         { ByHand = gravity.IsByHand };
-        var forecast = gravity.Points.Count == 0 && told is null ? null : Forecaster.At(input);
+        return At(input, before);
+    }
+
+    /// <summary>Judges an input; what was judged before is used again where the input is the same.</summary>
+    public static Outlook At(ForecastInput input, Outlook? before)
+    {
+        if (before is not null && before.Input == input)
+        {
+            return before;
+        }
+
+        var forecast = input.Gravity.Count == 0 && input.OriginalGravity is null ? null : Forecaster.At(input);
         var phase = PhaseJudge.Assess(input);
-        return new Outlook(phase, forecast, StopJudge.Assess(input, phase, forecast));
+        return new Outlook(input, phase, forecast, StopJudge.Assess(input, phase, forecast));
     }
 
     // Sugar that was found counts like sugar that was told.

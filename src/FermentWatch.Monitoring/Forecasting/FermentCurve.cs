@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>
@@ -11,7 +13,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <para>Alcohol from the fall d in points: d (125 + 0.065 o)/1000 % vol. That is 0.1 to 0.3 % vol below the mass balance of [Balling1865], within its
 /// error of 0.5: yeast in a home ferment also makes glycerol and leaves 0.46 to 0.49 g of alcohol for a gram of sugar.</para>
 /// </remarks>
-internal sealed class FermentCurve
+internal sealed partial class FermentCurve
 {
     private const double EndSmoothing = 1.5;
     private const double MaxFutureHours = 120 * 24;
@@ -46,6 +48,7 @@ internal sealed class FermentCurve
         }
 
         Hours = [.. hours];
+        _one = new Vector<double>[Hours.Length];
         for (var k = 0; k < ColdTables; k++)
         {
             var (steps, middles, elapsed) = (new double[Hours.Length], new double[Hours.Length], 0.0);
@@ -78,57 +81,4 @@ internal sealed class FermentCurve
     public static double AlcoholOf(double fallPoints, double originalPoints) => fallPoints * PercentPerThousand(originalPoints) / 1000;
 
     private static double PercentPerThousand(double originalPoints) => 125 + (0.065 * Math.Max(originalPoints, 0));
-
-    /// <summary>Writes the gravity in points at the first <paramref name="gravity"/>.Length grid times.</summary>
-    public void Run(ReadOnlySpan<double> parameters, Span<double> gravity)
-    {
-        var start = parameters[CurveParameter.Start];
-        var original = start + _usedBefore;
-        // A start below the usual dry end holds next to nothing to ferment: sugar is never negative.
-        var dry = Math.Min(DryEnd(original) + parameters[CurveParameter.DryOffset], start - 0.5);
-        var toTolerance = FallTo(parameters[CurveParameter.Tolerance], original);
-        var tolerant = original - toTolerance;
-        var gap = dry - tolerant;
-        var end = Math.Min((dry + tolerant + Math.Sqrt((gap * gap) + (EndSmoothing * EndSmoothing))) / 2, start - 0.5);
-        var rate = Math.Exp(parameters[CurveParameter.LogRate]);
-        var onset = Math.Exp(parameters[CurveParameter.LogOnset]);
-        var width = onset * Math.Exp(parameters[CurveParameter.LogOnsetWidth]);
-        var half = Math.Exp(parameters[CurveParameter.LogHalfRate]);
-        var loss = Math.Exp(parameters[CurveParameter.LogLoss]) / 40;
-        var power = Math.Exp(parameters[CurveParameter.LogInhibition]);
-        double left = start - end, sugar = end - dry, alcohol = end - tolerant;
-        var cold = (parameters[CurveParameter.ColdLimit] - ThermalTime.LowestColdLimit) / ColdTableStep;
-        var table = Math.Clamp((int)cold, 0, ColdTables - 2);
-        var part = cold - table;
-        double[] steps = _thermalStep[table], colderSteps = _thermalStep[table + 1];
-        double[] middles = _thermalMiddle[table], colderMiddles = _thermalMiddle[table + 1];
-        var alive = 1.0;
-        gravity[0] = start;
-        for (var i = 1; i < gravity.Length; i++)
-        {
-            var step = steps[i] + (part * (colderSteps[i] - steps[i]));
-            var lateness = (onset - middles[i] - (part * (colderMiddles[i] - middles[i]))) / width;
-            var begun = lateness < -14 ? 1 : 1 / (1 + Math.Exp(Math.Min(lateness, 500)));
-            var wear = loss * step * (original - end - left);
-            var worn = Math.Exp(-wear / 2);
-            var amount = rate * step * begun * alive * worn;
-            if (amount > 1e-9)
-            {
-                var middle = left * Math.Exp(-0.5 * amount * Pace(left, sugar, alcohol, half, toTolerance, power));
-                left *= Math.Exp(-amount * Pace(middle, sugar, alcohol, half, toTolerance, power));
-            }
-
-            alive *= worn * worn;
-            gravity[i] = end + left;
-        }
-    }
-
-    /// <summary>Relative rate: fall of the distance to the end as a part of it, for one point an hour at full pace.</summary>
-    private static double Pace(double left, double sugar, double alcohol, double half, double toTolerance, double power)
-    {
-        var distance = Math.Max(left, 1e-6);
-        var x = distance + sugar;
-        var burden = Math.Clamp(1 - ((distance + alcohol) / toTolerance), 0, 1 - 1e-9);
-        return x / (half + x) * (1 - Math.Exp(power * Math.Log(burden))) / distance;
-    }
 }

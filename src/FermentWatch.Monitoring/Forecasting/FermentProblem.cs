@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>The curve against the readings: data rows, a Gaussian prior row for each parameter, and one row that can pull the end to a target.</summary>
@@ -17,7 +19,8 @@ internal sealed class FermentProblem : LeastSquaresProblem
     private readonly double[] _spreads;
     private readonly double[] _discrepancy;
     private readonly double[] _gravity;
-    private readonly double[] _ahead;
+    private readonly Vector<double>[] _moved;
+    private readonly double[] _moves = new double[CurveParameter.Count];
     private readonly double[] _center = new double[CurveParameter.Count];
     private readonly double[] _spread = new double[CurveParameter.Count];
     private double _noise;
@@ -42,7 +45,7 @@ internal sealed class FermentProblem : LeastSquaresProblem
             _discrepancy[i] = DiscrepancyPart * Math.Max(0, data.Points[i] - latest);
         }
 
-        _ahead = new double[RowCount];
+        _moved = new Vector<double>[FermentCurve.MovedGroups * curve.Hours.Length];
         Noise = 2;
     }
 
@@ -104,18 +107,37 @@ internal sealed class FermentProblem : LeastSquaresProblem
     public override void Jacobian(Span<double> parameters, ReadOnlySpan<double> residuals, Span<double> jacobian)
     {
         var rows = RowCount;
+        var lanes = Vector<double>.Count;
+        var length = EndSpread > 0 ? _gravity.Length : _curve.PastCount + 1;
         for (var j = 0; j < CurveParameter.Count; j++)
         {
-            var middle = parameters[j];
-            var step = 1e-5 * _spread[j];
-            parameters[j] = middle + step;
-            Residuals(parameters, _ahead);
-            parameters[j] = middle;
-            var inverse = 1 / step;
-            for (var i = 0; i < rows; i++)
+            _moves[j] = 1e-5 * _spread[j];
+        }
+
+        _curve.RunMoved(parameters, _moves, length, _moved);
+        for (var first = 0; first < CurveParameter.Count; first += lanes)
+        {
+            var gravity = _moved.AsSpan(first / lanes * length, length);
+            var count = Math.Min(lanes, CurveParameter.Count - first);
+            for (var i = 0; i < _data.Count; i++)
             {
-                jacobian[(j * rows) + i] = (_ahead[i] - residuals[i]) * inverse;
+                var low = gravity[_cell[i]];
+                var ahead = (low + (_part[i] * (gravity[_cell[i] + 1] - low)) - new Vector<double>(_data.Points[i])) / _spreads[i];
+                for (var lane = 0; lane < count; lane++)
+                {
+                    jacobian[((first + lane) * rows) + i] = (ahead[lane] - residuals[i]) / _moves[first + lane];
+                }
+            }
+
+            for (var lane = 0; lane < count; lane++)
+            {
+                var column = jacobian.Slice((first + lane) * rows, rows);
+                column[_data.Count..].Clear();
+                column[_data.Count + first + lane] = 1 / _spread[first + lane];
+                column[^1] = EndSpread > 0 ? (((gravity[^1][lane] - EndTarget) / EndSpread) - residuals[^1]) / _moves[first + lane] : 0;
             }
         }
+
+        jacobian[(CurveParameter.LogRate * rows) + _data.Count + CurveParameter.LogLoss] = -LossWithRate / _spread[CurveParameter.LogLoss];
     }
 }

@@ -1,3 +1,6 @@
+using System.Numerics;
+using System.Runtime.InteropServices;
+
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>
@@ -26,6 +29,7 @@ public sealed class LevenbergMarquardt
     private readonly double[] _step;
     private readonly double[] _trial;
     private readonly double[] _weights;
+    private readonly double[] _weighted;
     private readonly NormalMatrix _normal;
 
     /// <summary>Makes room for problems of this size.</summary>
@@ -37,6 +41,7 @@ public sealed class LevenbergMarquardt
         _residuals = new double[rowCount];
         _trialResiduals = new double[rowCount];
         _weights = new double[rowCount];
+        _weighted = new double[rowCount];
         _jacobian = new double[parameterCount * rowCount];
         _matrix = new double[parameterCount * parameterCount];
         _held = new double[parameterCount * parameterCount];
@@ -154,7 +159,7 @@ public sealed class LevenbergMarquardt
     private static double Cost(ReadOnlySpan<double> residuals, FitSettings settings)
     {
         var robust = settings.RobustRows;
-        double freedom = settings.DegreesOfFreedom, sum = 0, logarithms = 0, product = 1;
+        double freedom = settings.DegreesOfFreedom, logarithms = 0, product = 1;
         for (var i = 0; i < robust; i++)
         {
             // Logarithms are taken of products of a few terms: they are the dearest part of the loop.
@@ -166,12 +171,7 @@ public sealed class LevenbergMarquardt
             }
         }
 
-        for (var i = robust; i < residuals.Length; i++)
-        {
-            sum += residuals[i] * residuals[i];
-        }
-
-        return sum + (settings.Temper * (freedom + 1) * (logarithms + Math.Log(product)));
+        return Dot(residuals[robust..], residuals[robust..]) + (settings.Temper * (freedom + 1) * (logarithms + Math.Log(product)));
     }
 
     private static void Clamp(Span<double> parameters, ReadOnlySpan<double> low, ReadOnlySpan<double> high)
@@ -185,36 +185,71 @@ public sealed class LevenbergMarquardt
     private void Linearize(LeastSquaresProblem problem, Span<double> parameters, FitSettings settings)
     {
         problem.Jacobian(parameters, _residuals, _jacobian);
+        var robust = settings.RobustRows;
         double freedom = settings.DegreesOfFreedom, factor = settings.Temper * (freedom + 1);
-        for (var i = 0; i < _rows; i++)
+        for (var i = 0; i < robust; i++)
         {
-            _weights[i] = i < settings.RobustRows ? factor / (freedom + (_residuals[i] * _residuals[i])) : 1;
+            _weights[i] = factor / (freedom + (_residuals[i] * _residuals[i]));
         }
 
         for (var j = 0; j < _count; j++)
         {
-            var columnJ = _jacobian.AsSpan(j * _rows, _rows);
+            var column = _jacobian.AsSpan(j * _rows, _rows);
+            if (robust > 0)
+            {
+                Multiply(_weights.AsSpan(0, robust), column, _weighted);
+                column[robust..].CopyTo(_weighted.AsSpan(robust));
+                column = _weighted;
+            }
+
             for (var k = 0; k <= j; k++)
             {
-                var columnK = _jacobian.AsSpan(k * _rows, _rows);
-                var sum = 0.0;
-                for (var i = 0; i < _rows; i++)
-                {
-                    sum += _weights[i] * columnJ[i] * columnK[i];
-                }
-
+                var sum = Dot(column, _jacobian.AsSpan(k * _rows, _rows));
                 _matrix[(j * _count) + k] = sum;
                 _matrix[(k * _count) + j] = sum;
             }
 
-            var slope = 0.0;
-            for (var i = 0; i < _rows; i++)
-            {
-                slope += _weights[i] * columnJ[i] * _residuals[i];
-            }
-
-            _gradient[j] = slope;
+            _gradient[j] = Dot(column, _residuals);
         }
+    }
+
+    private static void Multiply(ReadOnlySpan<double> left, ReadOnlySpan<double> right, Span<double> product)
+    {
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(left);
+        var wideRight = MemoryMarshal.Cast<double, Vector<double>>(right)[..wide.Length];
+        var wideProduct = MemoryMarshal.Cast<double, Vector<double>>(product)[..wide.Length];
+        for (var i = 0; i < wide.Length; i++)
+        {
+            wideProduct[i] = wide[i] * wideRight[i];
+        }
+
+        for (var i = wide.Length * Vector<double>.Count; i < left.Length; i++)
+        {
+            product[i] = left[i] * right[i];
+        }
+    }
+
+    private static double Dot(ReadOnlySpan<double> left, ReadOnlySpan<double> right)
+    {
+        var wide = MemoryMarshal.Cast<double, Vector<double>>(left);
+        var wideRight = MemoryMarshal.Cast<double, Vector<double>>(right)[..wide.Length];
+
+        // Two sums side by side: an addition need not wait for the one before.
+        var (even, odd) = (Vector<double>.Zero, Vector<double>.Zero);
+        var i = 0;
+        for (; i + 1 < wide.Length; i += 2)
+        {
+            even = Vector.FusedMultiplyAdd(wide[i], wideRight[i], even);
+            odd = Vector.FusedMultiplyAdd(wide[i + 1], wideRight[i + 1], odd);
+        }
+
+        var sum = Vector.Sum(even + odd);
+        for (i *= Vector<double>.Count; i < left.Length; i++)
+        {
+            sum += left[i] * right[i];
+        }
+
+        return sum;
     }
 
     private void Hold(ReadOnlySpan<double> parameters, ReadOnlySpan<double> low, ReadOnlySpan<double> high)

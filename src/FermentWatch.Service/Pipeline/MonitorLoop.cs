@@ -101,7 +101,7 @@ public sealed class MonitorLoop(
         var stored = snapshot.AlertSet is { } json ? AlertJson.ReadSet(json) : AlertSet.Empty;
         // The set in memory is the stored one with its running timers further on; what people said meanwhile is on disk alone.
         var set = known?.Alerts.WithActsOf(stored) ?? stored;
-        var view = BatchAnalysis.View(snapshot.Facts with { Batch = snapshot.Facts.Batch with { Limits = limits.Of(id) } }, _settings, PriorSnapshot.Shipped, now);
+        var view = BatchAnalysis.View(snapshot.Facts with { Batch = snapshot.Facts.Batch with { Limits = limits.Of(id) } }, _settings, PriorSnapshot.Shipped, now, known?.View);
         return new WatchedBatch(id, snapshot.Revision, view, set, now, known?.Recorded);
     }
 

@@ -123,6 +123,25 @@ public sealed class BatchAnalysisTests
         Assert.InRange(view.Temperature.Count, 400, 1000);
     }
 
+    [Fact]
+    public void EarlierView_SavesTheForecastAndChangesNothing()
+    {
+        var course = Course.Of(140, 0.5, Course.Smooth);
+        BatchView Look(double hour, BatchView? before) =>
+            BatchAnalysis.View(course.Facts(90), ViewSettings.Default, PriorSnapshot.Shipped, SimulatedBatch.At(hour), before);
+
+        // A new line of the grid: nothing that stood on the one before may be kept.
+        var first = Look(100.1, null);
+        var next = Look(110.1, first);
+        Assert.Equal(Look(110.1, null), next);
+        Assert.NotSame(first.Forecast, next.Forecast);
+
+        // The same line, with more readings behind it.
+        var same = Look(110.2, next);
+        Assert.Equal(Look(110.2, null), same);
+        Assert.Same(next.Forecast, same.Forecast);
+    }
+
     private static List<T> Mixed<T>(IReadOnlyList<T> facts, Random random)
     {
         var mixed = facts.Concat(facts.Where(_ => random.Next(5) == 0)).ToArray();

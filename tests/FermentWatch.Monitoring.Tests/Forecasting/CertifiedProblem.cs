@@ -11,6 +11,7 @@ internal sealed partial class CertifiedProblem : LeastSquaresProblem
         ["Misra1a"] = (b, x) => b[0] * (1 - Math.Exp(-b[1] * x[0])),
         ["Misra1c"] = (b, x) => b[0] * (1 - Math.Pow(1 + (2 * b[1] * x[0]), -0.5)),
         ["Misra1d"] = (b, x) => b[0] * b[1] * x[0] / (1 + (b[1] * x[0])),
+        ["Chwirut1"] = (b, x) => Math.Exp(-b[0] * x[0]) / (b[1] + (b[2] * x[0])),
         ["Chwirut2"] = (b, x) => Math.Exp(-b[0] * x[0]) / (b[1] + (b[2] * x[0])),
         ["DanWood"] = (b, x) => b[0] * Math.Pow(x[0], b[1]),
         ["Eckerle4"] = (b, x) => b[0] / b[1] * Math.Exp(-0.5 * Math.Pow((x[0] - b[2]) / b[1], 2)),
@@ -24,7 +25,9 @@ internal sealed partial class CertifiedProblem : LeastSquaresProblem
         ["Gauss1"] = Peaks,
         ["Gauss3"] = Peaks,
         ["Nelson"] = (b, x) => b[0] - (b[1] * x[0] * Math.Exp(-b[2] * x[1])),
-        ["Lanczos3"] = (b, x) => (b[0] * Math.Exp(-b[1] * x[0])) + (b[2] * Math.Exp(-b[3] * x[0])) + (b[4] * Math.Exp(-b[5] * x[0])),
+        ["Lanczos1"] = Decays,
+        ["Lanczos2"] = Decays,
+        ["Lanczos3"] = Decays,
     };
 
     private readonly Func<double[], double[], double> _model;
@@ -76,6 +79,9 @@ internal sealed partial class CertifiedProblem : LeastSquaresProblem
 
     private static double Wave(double cosine, double sine, double period, double x) =>
         (cosine * Math.Cos(2 * Math.PI * x / period)) + (sine * Math.Sin(2 * Math.PI * x / period));
+
+    private static double Decays(double[] b, double[] x) =>
+        (b[0] * Math.Exp(-b[1] * x[0])) + (b[2] * Math.Exp(-b[3] * x[0])) + (b[4] * Math.Exp(-b[5] * x[0]));
 
     private static double Peaks(double[] b, double[] x) =>
         (b[0] * Math.Exp(-b[1] * x[0]))

@@ -1,5 +1,6 @@
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Monitoring.Telemetry.Calibration;
+using FermentWatch.Monitoring.Tests.Forecasting;
 using Xunit;
 using static FermentWatch.Monitoring.Tests.Telemetry.Calibration.CalibrationSamples;
 
@@ -38,6 +39,19 @@ public sealed class BatteryTrendTests
     /// <summary>Sen's own example is not at hand; this one is worked by hand: slopes between (0,0), (1,2), (2,1), (3,10) are 2, 0.5, 10/3, −1, 4, 9.</summary>
     [Fact]
     public void MedianOfSlopes_IsThatWorkedByHand() => Assert.Equal((2 + (10.0 / 3)) / 2, TheilSen.Slope([0, 1, 2, 3], [0, 2, 1, 10]), 1e-12);
+
+    /// <summary>Reference values by scipy (Theil 1950, Sen 1968). With seven points the tools round the ranks of the interval differently.</summary>
+    [Fact]
+    public void MedianOfSlopes_EqualsThatOfAnotherTool()
+    {
+        var (x, y) = ReferenceFiles.Columns("sen_small.csv");
+        Assert.Equal(ReferenceFiles.Check("theilsen_small", "slope"), TheilSen.Slope(x, y), 1e-9);
+        var (years, flow) = ReferenceFiles.Columns("nile.csv");
+        var (slope, low, high) = TheilSen.Interval(years, flow);
+        Assert.Equal(ReferenceFiles.Check("theilsen_nile", "slope"), slope, 1e-9);
+        Assert.Equal(ReferenceFiles.Check("theilsen_nile", "lo"), low, 0.05);
+        Assert.Equal(ReferenceFiles.Check("theilsen_nile", "hi"), high, 0.05);
+    }
 
     private static List<(EventTime, double)> Hourly(int hours, Func<int, double> value) =>
         [.. Enumerable.Range(0, hours).Select(hour => (At(hour), value(hour)))];
