@@ -22,7 +22,13 @@ public static class BatchAnalysis
     /// <param name="settings">What the maker set.</param>
     /// <param name="prior">What is assumed before any reading.</param>
     /// <param name="now">The moment to look from, on the samples' time line.</param>
-    public static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now)
+    public static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now) => View(facts, settings, prior, now, judged: null);
+
+    /// <summary>The view for those who ask nothing new of the forecast, which costs the most: phase, forecast and judgment of the end are as an earlier look found them.</summary>
+    internal static BatchView Glance(BatchFacts facts, ViewSettings settings, EventTime now, BatchView judged) =>
+        View(facts, settings, PriorSnapshot.Shipped, now, new Outlook(judged.Phase, judged.Forecast, judged.Stop));
+
+    private static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now, Outlook? judged)
     {
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(settings);
@@ -34,7 +40,7 @@ public static class BatchAnalysis
         var series = SensorListing.Series(facts, now);
         var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
         var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
-        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now));
+        var line = judged ?? Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now));
         var original = OriginalGravityEstimate.Of(batch, gravity);
         var balance = SugarBalance.Of(original, gravity, StepFeeding.Of(batch, journal));
         return new BatchView
