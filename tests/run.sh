@@ -74,20 +74,20 @@ count() { sed -nE "s/^[[:space:]]*$1: ([0-9]+).*/\1/p" "$2" | tail -n 1 | grep .
 # A campaign runs rounds, each with a seed of its own, until its minutes are over. Its log is appended to, and a later
 # call with the same seed goes on with the round after the last one that the log holds.
 campaign() {
-    local name=${1:-} seed=1 minutes=10
+    local name=${1:-} seed=1 minutes=10 bound=""
     shift || true
     while [ $# -gt 0 ]; do
         case $1 in
             --seed | --minutes)
                 [[ ${2:-} =~ ^[0-9]+$ ]] || { say "$1 ${2:-}: expected a whole number."; exit 2; }
-                if [ "$1" = --seed ]; then seed=$2; else minutes=$2; fi
+                if [ "$1" = --seed ]; then seed=$2; else minutes=$2 bound="--minutes $2"; fi
                 shift 2 ;;
             *) say "Unknown option $1: use --seed S and --minutes M."; exit 2 ;;
         esac
     done
     local project class
     if [ "$name" = alerts ]; then
-        alerts "$seed"
+        alerts "$seed" "$bound"
         return
     fi
     if [ "$name" = mutation ]; then
@@ -121,23 +121,27 @@ campaign() {
     [ "$failures" -eq 0 ]
 }
 
-# Precision, recall and delay of the alerts that have bars: on FERMENTWATCH_FERMENTS (default 216) ferments simulated from the seed, and on
-# the recordings in the folder FERMENTWATCH_RECORDINGS where one is named. Not bounded by --minutes; the log is appended to.
+# Precision, recall and delay of the alerts that have bars, and notices a week: on FERMENTWATCH_FERMENTS (default 216) ferments simulated from
+# the seed, half of each kinetic structure, with spells of heat and cold and silences, and on the recordings in the folder FERMENTWATCH_RECORDINGS
+# where one is named. Bounded by --minutes only where that is given; the log is appended to.
 alerts() {
     mkdir -p artifacts
-    local log=artifacts/campaign-alerts.log count=${FERMENTWATCH_FERMENTS:-216} folder
+    local log=artifacts/campaign-alerts.log half=$((${FERMENTWATCH_FERMENTS:-216} / 2)) folder status=0
+    local run="dotnet tests/FermentWatch.Benchmarks/bin/Release/net10.0/FermentWatch.Benchmarks.dll"
     folder=$(mktemp -d)
     {
-        say "seed $1, $count simulated ferments of each structure's half, $(date -u +%FT%TZ)"
-        dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- ferments "$folder" --count $((count / 2)) --seed "$1" --structure transporters
-        dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- ferments "$folder" --count $((count / 2)) --seed "$1" --structure cells
-        dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- alerts "$folder"
+        say "seed $1, $half simulated ferments of each structure, $(date -u +%FT%TZ)"
         if [ -n "${FERMENTWATCH_RECORDINGS:-}" ]; then
             say "recordings"
-            dotnet run --no-build -c Release --project tests/FermentWatch.Benchmarks -- alerts "$FERMENTWATCH_RECORDINGS"
+            nice -n 10 $run alerts "$FERMENTWATCH_RECORDINGS"
         fi
-    } 2>/dev/null | tee -a "$log"
+        say "simulated ferments with injected excursions and silences"
+        nice -n 10 $run ferments "$folder" --count "$half" --seed "$1" --structure transporters --injected &&
+            nice -n 10 $run ferments "$folder" --count "$half" --seed "$1" --structure cells --injected &&
+            nice -n 10 $run alerts "$folder" --judgments artifacts/campaign-alerts.csv $2
+    } 2>artifacts/campaign-alerts.progress | tee -a "$log" || status=1
     rm -rf "$folder"
+    return "$status"
 }
 
 # Changes the formulas one small piece at a time and counts the changes that some test notices: a sample, not bounded by --minutes.

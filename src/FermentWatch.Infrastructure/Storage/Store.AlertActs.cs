@@ -1,5 +1,6 @@
 using System.Globalization;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Services;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using Microsoft.Data.Sqlite;
@@ -131,6 +132,11 @@ internal static class AlertActWriter
             return ActOutcome.NotStanding;
         }
 
+        if (batch.Value == PassWriter.ServiceKey)
+        {
+            return ActOnService(connection, body, alert, act, at, zone);
+        }
+
         var set = AlertJson.ReadSet(body);
         if (!set.Alerts.Any(one => one.Key == alert && one.Standing is AlertStanding.Raised))
         {
@@ -148,6 +154,26 @@ internal static class AlertActWriter
         connection.Memory.Changes.Alerts(batch.Value);
         BatchRows.Revise(connection, batch.Value);
         Cancel(connection, changed, at);
+        return ActOutcome.Done;
+    }
+
+    /// <summary>An alert about the service itself lies in a set of another form, of no batch that could be revised.</summary>
+    private static ActOutcome ActOnService(WriteConnection connection, string body, string alert, AlertAct act, ReceivedAt at, TimeZoneInfo? zone)
+    {
+        var set = ServiceSet.Read(body);
+        if (!set.Alerts.Any(one => one.Key == alert && one.Standing is AlertStanding.Raised))
+        {
+            return ActOutcome.NotStanding;
+        }
+
+        var changed = set.Act(act, alert, at, zone);
+        if (changed.Alerts.Equals(set.Alerts))
+        {
+            return ActOutcome.SaidBefore;
+        }
+
+        connection.Statement("UPDATE alert SET body = ?2, saved_at = ?3 WHERE batch = ?1").Run(PassWriter.ServiceKey, ServiceSet.Write(changed), at.UnixMicroseconds);
+        connection.Memory.Changes.Alerts(PassWriter.ServiceKey);
         return ActOutcome.Done;
     }
 

@@ -202,7 +202,7 @@ internal sealed class ListenerPlanner
         var line = lines[^1];
         if (waiting.Count == 0)
         {
-            if (Today(due) >= Limits.ADay)
+            if (Today(due) >= (_listener.ADay ?? Limits.ADay))
             {
                 _digest.AddRange(lines);
             }

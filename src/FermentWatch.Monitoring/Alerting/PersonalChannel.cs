@@ -17,6 +17,9 @@ public sealed record PersonalChannel(string Name, QuietHours? QuietHours)
     /// <summary>The listener's own zone, for night, days and digest; null for the house's.</summary>
     public TimeZoneInfo? Zone { get; init; }
 
+    /// <summary>Notices a day that this listener bears, as <see cref="NoticeLimits.ADay"/>; null for the house's.</summary>
+    public int? ADay { get; init; }
+
     /// <summary>The present by this listener's clock.</summary>
     internal Pass Of(Pass pass) => Zone is { } own ? pass with { Zone = own } : pass;
 

@@ -23,7 +23,14 @@ public static class BatchAnalysis
     /// <param name="prior">What is assumed before any reading.</param>
     /// <param name="now">The moment to look from, on the samples' time line.</param>
     /// <param name="before">An earlier view of the batch, or null: where its forecast stood on exactly the same, it is not computed again. It changes no result.</param>
-    public static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now, BatchView? before = null)
+    public static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now, BatchView? before = null) =>
+        View(facts, settings, prior, now, before, judged: null);
+
+    /// <summary>The view for those who ask nothing new of the forecast, which costs the most: phase, forecast and judgment of the end are as an earlier look found them.</summary>
+    internal static BatchView Glance(BatchFacts facts, ViewSettings settings, EventTime now, BatchView judged) =>
+        View(facts, settings, PriorSnapshot.Shipped, now, before: null, judged.Outlook);
+
+    private static BatchView View(BatchFacts facts, ViewSettings settings, PriorSnapshot prior, EventTime now, BatchView? before, Outlook? judged)
     {
         ArgumentNullException.ThrowIfNull(facts);
         ArgumentNullException.ThrowIfNull(settings);
@@ -35,7 +42,7 @@ public static class BatchAnalysis
         var series = SensorListing.Series(facts, now);
         var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
         var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
-        var line = Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now), before?.Outlook);
+        var line = judged ?? Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now), before?.Outlook);
         var original = OriginalGravityEstimate.Of(batch, gravity);
         var balance = SugarBalance.Of(original, gravity, StepFeeding.Of(batch, journal));
         return new BatchView

@@ -1,5 +1,6 @@
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Limits;
 
 namespace FermentWatch.Monitoring.Gates;
 
@@ -103,6 +104,9 @@ public sealed record GateSettings
 
     /// <summary>Molecular sulfite wanted. [mg/L]</summary>
     public double MolecularMilligramsPerLiter { get; init; } = 0.8;
+
+    /// <summary>Under whose limit total sulfur dioxide is held; none chosen is the strictest.</summary>
+    public Law Law { get; init; } = Law.Strictest;
 
     /// <summary>A measured value older than this is asked for anew.</summary>
     public TimeSpan MeasuredWithin { get; init; } = TimeSpan.FromDays(14);

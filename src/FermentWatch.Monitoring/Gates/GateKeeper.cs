@@ -17,7 +17,7 @@ public static class GateKeeper
     }
 
     private static Gate Rack(GateFacts facts) => new(GateKind.Rack, null, ValueList.Of<GateCondition>(
-        Slow(facts), Malolactic(facts, mustBeOver: false), Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined)));
+        Slow(facts), Malolactic(facts, mustBeOver: false), Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined), VolumeKnown(facts)));
 
     private static Gate Stabilize(GateFacts facts) => new(GateKind.Stabilize, null, ValueList.Of<GateCondition>(
         HandSeries.Flat(facts), NotStuck(facts), Malolactic(facts, mustBeOver: true), Clear(facts), Racked(facts), PhKnown(facts), FreeSulfite(facts)));
@@ -26,6 +26,7 @@ public static class GateKeeper
         Done(facts, "stabilized", "gate-not-stabilized", facts.Settings.AfterStabilizing, JournalKind.Stabilized),
         FreeSulfite(facts),
         Waited(facts, "tannin", facts.Settings.Waits.Tannin, JournalKind.TanninAdded),
+        BottleConditions.Tried(facts),
         VolumeKnown(facts)));
 
     private static Gate Bottle(GateFacts facts, BottlePath path)
@@ -44,7 +45,8 @@ public static class GateKeeper
         return new(GateKind.Bottle, path, ValueList.Of<GateCondition>(
         [
             .. own,
-            .. path is BottlePath.BottleConditioned ? [] : new[] { FreeSulfite(facts) },
+            .. path is BottlePath.BottleConditioned ? [] : new[] { FreeSulfite(facts), BottleConditions.Degassed(facts) },
+            BottleConditions.TotalSulfite(facts),
             Waited(facts, "tannin", facts.Settings.Waits.Tannin, JournalKind.TanninAdded),
             Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined),
             Clear(facts),

@@ -16,6 +16,12 @@ public sealed record NoticeWishes
     /// <summary>Its end; equal to the begin for none.</summary>
     public TimeOnly QuietUntil { get; init; } = Monitoring.Alerting.QuietHours.Default.Until;
 
+    /// <summary>Most notices that the person may choose to have on a day.</summary>
+    public const int MostADay = 20;
+
+    /// <summary>Notices a day, 1 to <see cref="MostADay"/>; what comes after them waits for the daily digest, and urgent ones do not count.</summary>
+    public int ADay { get; init; } = new NoticeLimits().ADay;
+
     /// <summary>Rules that the person does not want to hear of.</summary>
     public ValueList<string> WithoutRules { get; init; } = ValueList.Of<string>();
 
@@ -36,6 +42,7 @@ public sealed record NoticeWishes
     public PersonalChannel Listener(string channel) => new(channel, QuietFrom == QuietUntil ? null : new QuietHours(QuietFrom, QuietUntil))
     {
         Zone = Zone,
+        ADay = ADay,
         WithoutRules = WithoutRules,
         OnlyBatches = OnlyBatches is { } only ? ValueList.Of(only.Select(id => new BatchId(id))) : null,
     };

@@ -1,3 +1,4 @@
+using System.Globalization;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
@@ -100,21 +101,29 @@ internal static class WishForms
         }
 
         var (from, until) = (Time("quiet-from"), Time("quiet-until"));
+        var book = form.Service<WishBook>();
+        var before = book.Of(person) ?? New(form);
+        var aDay = before.ADay;
+        if (form["a-day"] is { Length: > 0 } text && (!int.TryParse(text, NumberStyles.None, CultureInfo.InvariantCulture, out aDay) || aDay is < 1 or > NoticeWishes.MostADay))
+        {
+            faults["a-day"] = PersonalText.Of("a-day-fault", form["a-day"], NoticeWishes.MostADay);
+        }
+
         var own = OwnOf(form, faults);
         if (faults.Count > 0)
         {
             return Again(form, person, faults);
         }
 
-        var book = form.Service<WishBook>();
         var rules = form.Fields["rule"];
         var known = form.Visit.Snapshot.Entries.Select(entry => entry.View.Batch.Id.Value).ToHashSet(StringComparer.Ordinal);
         await book.KeepAsync(
             person,
-            (book.Of(person) ?? New(form)) with
+            before with
             {
                 QuietFrom = from,
                 QuietUntil = until,
+                ADay = aDay,
                 Own = own,
                 WithoutRules = ValueList.Of(AlertRuleCatalog.All.Select(rule => rule.Id).Where(id => !rules.Contains(id))),
                 OnlyBatches = form["batches"] == "only" ? ValueList.Of(form.Fields["batch"].OfType<string>().Where(known.Contains)) : null,

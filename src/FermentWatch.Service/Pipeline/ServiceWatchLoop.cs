@@ -51,7 +51,13 @@ public sealed class ServiceWatchLoop(
 
     private async Task PassAsync(CancellationToken stoppingToken)
     {
-        _set ??= store.ReadAlertSet(null) is { } json ? ServiceSet.Read(json) : ServiceSet.Empty;
+        using var hold = await standing.HoldAsync(stoppingToken);
+        _set ??= Stored();
+        if (standing.TakeActs())
+        {
+            _set = _set.WithActsOf(Stored());
+        }
+
         var ticks = Clock.GetTimestamp();
         var ran = _lastPass is { } last ? Clock.GetElapsedTime(last, ticks) : TimeSpan.Zero;
         _lastPass = ticks;
@@ -81,6 +87,8 @@ public sealed class ServiceWatchLoop(
             await SendAtOnceAsync(step.Drafts, pass.Now, stoppingToken);
         }
     }
+
+    private ServiceSet Stored() => store.ReadAlertSet(null) is { } json ? ServiceSet.Read(json) : ServiceSet.Empty;
 
     private async Task SendAtOnceAsync(IEnumerable<OutboxDraft> drafts, ReceivedAt now, CancellationToken stoppingToken)
     {

@@ -14,6 +14,7 @@ internal sealed class AlertTally(string name, string unit, double late)
     private int _right;
     private int _wanted;
     private int _found;
+    private int _unseen;
 
     /// <summary>One alert was raised; right when it was about something true.</summary>
     public void Sent(bool isRight, string where)
@@ -45,9 +46,12 @@ internal sealed class AlertTally(string name, string unit, double late)
         }
     }
 
+    /// <summary>Something true that nothing measured showed: beside the recall.</summary>
+    public void Unseen() => _unseen++;
+
     public void Add(AlertTally other)
     {
-        (_sent, _right, _wanted, _found) = (_sent + other._sent, _right + other._right, _wanted + other._wanted, _found + other._found);
+        (_sent, _right, _wanted, _found, _unseen) = (_sent + other._sent, _right + other._right, _wanted + other._wanted, _found + other._found, _unseen + other._unseen);
         _delays.AddRange(other._delays);
         _wrong.AddRange(other._wrong);
     }
@@ -55,7 +59,7 @@ internal sealed class AlertTally(string name, string unit, double late)
     /// <summary>One line of the table.</summary>
     public string Line() => string.Create(
         CultureInfo.InvariantCulture,
-        $"{name,-18} precision {Share(_right, _sent)}  recall {Share(_found, _wanted)}  delay median {Quantile(0.5):0.00} P95 {Quantile(0.95):0.00} {unit}");
+        $"{name,-30} precision {Share(_right, _sent)}  recall {Share(_found, _wanted)}  delay median {Quantile(0.5):0.00} P95 {Quantile(0.95):0.00} {unit}{(_unseen > 0 ? $"  ({_unseen} more that the sensor never showed)" : "")}");
 
     /// <summary>What was wrong or missed, a few of them.</summary>
     public string Wrongs() => _wrong.Count == 0 ? "" : $"  {name}: " + string.Join(", ", _wrong.Order(StringComparer.Ordinal).Take(30)) + (_wrong.Count > 30 ? ", ..." : "");

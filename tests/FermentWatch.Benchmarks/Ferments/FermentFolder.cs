@@ -8,10 +8,16 @@ using FermentWatch.Simulation;
 namespace FermentWatch.Benchmarks.Ferments;
 
 /// <summary>One simulated ferment as a recording: readings.csv, meta.json and, for scoring, truth.json.</summary>
-internal sealed class FermentFolder(string name, FermentFamily family, SimulatedFerment ferment, int seed)
+internal sealed class FermentFolder(string name, FermentFamily family, SimulatedFerment ferment, int seed, Injection? injection = null)
 {
-    private const double LowCelsius = 12;
-    private const double HighCelsius = 28;
+    /// <summary>The band that the maker set. [°C]</summary>
+    public const double LowCelsius = 12;
+
+    /// <summary>The band that the maker set. [°C]</summary>
+    public const double HighCelsius = 28;
+
+    // Fine enough that the shortest on-delay is many of them.
+    private const double TrackHours = 0.1;
 
     // A cut every half day, and a day apart once nothing happens fast.
     private const double DailyFromHours = 336;
@@ -30,7 +36,7 @@ internal sealed class FermentFolder(string name, FermentFamily family, Simulated
         double? finish = last is { } before && before + FermentStates.StepHours < _states.All[^1].Hours ? before + FermentStates.StepHours : null;
         var wanted = (finish ?? (stuckEnd is null ? stuckAt : null) ?? 900) + 150 + (150 * _random.NextDouble());
         var end = Math.Clamp(wanted, 330, 1300);
-        var readings = ferment.Readings.Where(reading => reading.ArrivedHours <= end).ToList();
+        var readings = (injection?.Heard(ferment.Readings) ?? ferment.Readings).Where(reading => reading.ArrivedHours <= end).ToList();
         var cuts = new List<(int Number, double Hours, int Rows)>();
         var rows = 0;
         for (var hours = 24.0; hours <= end; hours += hours < DailyFromHours ? 12 : 24)
@@ -51,11 +57,14 @@ internal sealed class FermentFolder(string name, FermentFamily family, Simulated
 
     private void Readings(string path, List<SimulatedReading> readings, string unit)
     {
-        var text = new StringBuilder("sensor_id,time,gravity,temperature_c\n");
+        // A recording has no times of arrival; what is injected is played as the running service would hear it, which knows them.
+        var knowsArrivals = injection is not null;
+        var text = new StringBuilder("sensor_id,time,gravity,temperature_c" + (knowsArrivals ? ",received_at\n" : "\n"));
         foreach (var reading in readings)
         {
             var stamp = _pitched.AddHours(reading.HoursSinceInoculation).ToString("yyyy-MM-ddTHH:mm:ss'Z'", CultureInfo.InvariantCulture);
-            text.Append(CultureInfo.InvariantCulture, $"dev-{seed:x}{(reading.Device == 0 ? "a" : "b")},{stamp},{In(unit, reading.SpecificGravity)},{reading.Celsius}\n");
+            text.Append(CultureInfo.InvariantCulture, $"dev-{seed:x}{(reading.Device == 0 ? "a" : "b")},{stamp},{In(unit, reading.SpecificGravity)},{reading.Celsius}");
+            text.Append(CultureInfo.InvariantCulture, $"{(knowsArrivals ? "," + _pitched.AddHours(reading.ArrivedHours).ToString("yyyy-MM-ddTHH:mm:ss.fff'Z'", CultureInfo.InvariantCulture) : "")}\n");
         }
 
         File.WriteAllText(path, text.ToString());
@@ -108,6 +117,8 @@ internal sealed class FermentFolder(string name, FermentFamily family, Simulated
             ["frac_times_h"] = shares,
             ["events"] = new JsonArray([.. ferment.Scenario.Interventions.Select(act => new JsonArray(act.HoursSinceInoculation, Word(act), act.Amount))]),
             ["temp_excursions"] = new JsonArray([.. Excursions(end).Select(spell => new JsonArray(spell.From, spell.To, spell.Cold ? "cold" : "hot"))]),
+            ["celsius_every_h"] = TrackHours,
+            ["celsius"] = new JsonArray([.. Enumerable.Range(0, (int)(end / TrackHours)).Select(i => JsonValue.Create(Math.Round(ferment.TruthAt(i * TrackHours).Temperature.Celsius, 2)))]),
             ["cuts"] = new JsonArray([.. cuts.Select(cut => Of(cut.Number, _states.At(cut.Hours)))]),
         };
     }

@@ -25,7 +25,7 @@ internal sealed class FermentStates
     public FermentStates(SimulatedFerment ferment)
     {
         _ferment = ferment;
-        _acts = [.. ferment.Scenario.Interventions.Select(act => act.HoursSinceInoculation).Order()];
+        _acts = [.. ferment.Scenario.Interventions.Select(act => act.HoursSinceInoculation).Concat(ferment.Scenario.Room.Spells.Select(spell => spell.FromHours)).Order()];
         _futures = [.. _acts.Prepend(double.NegativeInfinity).Select(act => Future(ferment.Scenario.LeftAloneAfter(act)))];
         var all = new List<TrueState>();
         var fastest = 0.0;

@@ -7,7 +7,7 @@ namespace FermentWatch.Monitoring.Tests.Alerting;
 
 /// <summary>
 /// A story of the service itself, a line a thing: <c>broker T T</c> and <c>writes-fail T T</c> (gone or failing then), <c>free T SHARE</c>,
-/// <c>backup T [bad]</c>, <c>no-backup</c>, <c>fails CHANNEL T N T N ...</c>, <c>works CHANNEL T</c>, <c>until T</c>, <c>notice T TITLE</c>.
+/// <c>backup T [bad]</c>, <c>no-backup</c>, <c>fails CHANNEL T N T N ...</c>, <c>works CHANNEL T</c>, <c>says T ACT RULE</c> (what somebody says about the standing alert: OnIt, Snooze ...), <c>until T</c>, <c>notice T TITLE</c>.
 /// It begins at 8:00 UTC; quiet hours are 22:00 to 08:00; channels are relay and mail; a pass comes every minute. Notices are those of
 /// the mail, so that what a failing relay can't tell is told.
 /// </summary>
@@ -21,6 +21,7 @@ public sealed class ServiceScenario
     private readonly List<(TimeSpan From, TimeSpan Until)> _writesFail = [];
     private readonly List<(TimeSpan At, double Share)> _free = [];
     private readonly List<(TimeSpan At, int Failures)> _failures = [];
+    private readonly List<(TimeSpan At, AlertAct Act, string Rule)> _acts = [];
     private (TimeSpan At, bool IsSound)? _backup;
     private bool _hasNoBackup;
     private TimeSpan _until;
@@ -45,6 +46,11 @@ public sealed class ServiceScenario
         for (var at = TimeSpan.Zero; at <= _until; at += TimeSpan.FromMinutes(1))
         {
             var pass = new Pass(ReceivedAt.From(Start + at), at > TimeSpan.Zero ? TimeSpan.FromMinutes(1) : TimeSpan.Zero, TimeZoneInfo.Utc);
+            foreach (var said in _acts.Where(one => one.At == at))
+            {
+                set = set.Act(said.Act, set.Alerts.Last(alert => alert.Rule == said.Rule).Key, pass.Now);
+            }
+
             var step = ServiceAlerts.Step(set, Facts(at), new ServiceLimits(), settings, pass);
             drafts.AddRange(step.Drafts);
             set = restartsBetweenPasses ? ServiceSet.Read(ServiceSet.Write(step.Now)) : step.Now;
@@ -96,6 +102,9 @@ public sealed class ServiceScenario
                 break;
             case "works":
                 _failures.Add((AlertScenario.Span(words[2]), 0));
+                break;
+            case "says":
+                _acts.Add((AlertScenario.Span(words[1]), Enum.Parse<AlertAct>(words[2]), words[3]));
                 break;
             case "until":
                 _until = AlertScenario.Span(words[1]);

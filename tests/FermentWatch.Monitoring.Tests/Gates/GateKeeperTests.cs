@@ -98,12 +98,66 @@ public sealed class GateKeeperTests
         Read(40, 0.994);
         Write(40, JournalKind.MeasuredByHand, ("ph", 3.3), ("free-sulfite", 40), ("sugar-test", 1));
         Write(40, JournalKind.Clarity, ("clarity", "clear"));
+        Write(40, JournalKind.Stirred);
         var gate = At(41).Single(one => one.Path is BottlePath.DryAndFlat);
 
         Assert.True(gate.IsOpen, string.Join(", ", gate.Conditions.Where(one => one.State is not ConditionState.Met).Select(one => one.Code + " " + one.Because.Code)));
         // The same with sugar in the test is not.
         Write(41, JournalKind.MeasuredByHand, ("sugar-test", 6));
         Assert.False(At(41.5).Single(one => one.Path is BottlePath.DryAndFlat).IsOpen);
+    }
+
+    // 1 g of potassium metabisulfite holds 0.576 g of sulfur dioxide (2 * 64.066 / 222.32, atomic weights); EU red 150 mg/L: Regulation (EU) 2019/934.
+    [Theory]
+    [InlineData(2.0, ConditionState.Met)]
+    [InlineData(2.4, ConditionState.Unknown)]
+    [InlineData(2.7, ConditionState.NotMet)]
+    public void TotalSulfite_IsTheSumInTheVolumeOfItsDayAndWhatYeastForms(double grams, ConditionState expected)
+    {
+        Write(20, JournalKind.Racked, ("volume", 10));
+        Write(20, JournalKind.SulfiteAdded, ("sulfite", grams / 2));
+        Write(40, JournalKind.Racked, ("volume", 9.8));
+        Write(40, JournalKind.SulfiteAdded, ("sulfite", grams / 2));
+
+        var condition = Bottle(At(41), BottlePath.DryAndFlat, "total-sulfite");
+        var figures = condition.Because.Values.OfType<ReasonValue.Figure>().ToList();
+        Assert.Equal(expected, condition.State);
+        Assert.Equal((grams / 2 * 576.3 / 10) + (grams / 2 * 576.3 / 9.8), figures[0].Value, 0.2);
+        Assert.Equal((30.0, 150.0), (figures[1].Value - figures[0].Value, figures[2].Value));
+    }
+
+    [Fact]
+    public void TotalSulfiteMeasured_CountsInsteadOfAllBefore()
+    {
+        Write(20, JournalKind.Racked, ("volume", 10));
+        Write(20, JournalKind.SulfiteAdded, ("sulfite", 5));
+        Write(40, JournalKind.MeasuredByHand, ("total-sulfite", 120));
+        Assert.Equal(ConditionState.Met, Bottle(At(41), BottlePath.KeptCold, "total-sulfite").State);
+    }
+
+    [Fact]
+    public void SulfiteWithoutAVolume_CannotBeSummed()
+    {
+        Write(20, JournalKind.SulfiteAdded, ("sulfite", 1));
+        Assert.Equal((ConditionState.Unknown, "gate-total-no-volume"), Bottle(At(41), BottlePath.DryAndFlat, "total-sulfite") is var found ? (found.State, found.Because.Code) : default);
+    }
+
+    [Fact]
+    public void Degassed_CountsForTwoWeeks()
+    {
+        Write(30, JournalKind.Stirred);
+        Assert.Equal(ConditionState.Met, Bottle(At(40), BottlePath.SulfiteAndSorbate, "degassed").State);
+        Assert.Equal(ConditionState.Unknown, Bottle(At(50), BottlePath.SulfiteAndSorbate, "degassed").State);
+    }
+
+    [Fact]
+    public void TastedAfterStabilizing_IsATrial()
+    {
+        Write(29, JournalKind.Tasted);
+        Write(30, JournalKind.Stabilized, ("sulfite", 1.2), ("sorbate", 4));
+        Assert.Equal(ConditionState.Unknown, Of(At(31), GateKind.Sweeten, "tried").State);
+        Write(32, JournalKind.Tasted);
+        Assert.Equal(ConditionState.Met, Of(At(33), GateKind.Sweeten, "tried").State);
     }
 
     [Fact]

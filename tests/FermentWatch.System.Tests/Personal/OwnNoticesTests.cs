@@ -85,11 +85,13 @@ public sealed class OwnNoticesTests(Browser browser) : IClassFixture<Browser>
             await Button(page, "Send a test Push relay").ClickAsync();
             await Assertions.Expect(page.GetByText("the channel took it")).ToBeVisibleAsync();
             await page.GetByLabel("Quiet from").FillAsync("21:30");
+            await page.GetByLabel("Notices a day at most").FillAsync("5");
             await page.GetByLabel("it has not begun").UncheckAsync();
             await page.GetByLabel("These:").CheckAsync();
             await page.GetByLabel("Sloe wine").CheckAsync();
             await Button(page, "Keep what I want").ClickAsync();
             await Assertions.Expect(page.GetByLabel("Quiet from")).ToHaveValueAsync("21:30");
+            await Assertions.Expect(page.GetByLabel("Notices a day at most")).ToHaveValueAsync("5");
             await Assertions.Expect(page.GetByLabel("it has not begun")).Not.ToBeCheckedAsync();
             await Assertions.Expect(page.GetByLabel("Sloe wine")).ToBeCheckedAsync();
             await CheckAsync(page);

@@ -1,5 +1,6 @@
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Services;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using Xunit;
@@ -39,6 +40,27 @@ public sealed class AlertActStorageTests
         Assert.Equal(ActOutcome.NotStanding, await disk.Store.ActAsync(new BatchId("no-such"), Key, AlertAct.OnIt, Arrival(2), Stop));
 
         Assert.Equal(revision, disk.Store.ReadBatch(Id)!.Revision);
+    }
+
+    [Theory]
+    [InlineData(false)]
+    [InlineData(true)]
+    public async Task ActOnTheServiceItself_IsKeptWithItsTimers(bool isByLink)
+    {
+        await using var disk = Open();
+        var timer = new ServiceTimer("broker-lost", "broker", new AlertState(AlertPhase.Raised, new RuleTime(7), new RuleTime(9), false, TimeSpan.FromMinutes(5), 6), Arrival(0));
+        var alert = new TrackedAlert(
+            "service/broker-lost/broker/1", "broker-lost", "broker", Severity.Warning, At(0), At(0), null, AlertStanding.Raised, AlertStanding.Raised,
+            Arrival(0), TimeSpan.FromHours(3), 1, 0, null, "service/broker-lost/broker/1", Reason.Of("any"));
+        var set = ServiceSet.Empty with { Timers = ValueList.Of(timer), Alerts = ValueList.Of(alert), Ran = TimeSpan.FromHours(4), NextNumber = 2 };
+        Assert.True(await disk.Store.CommitPassAsync(new PassResult(null, 0, Arrival(0), ServiceSet.Write(set), [], null), Stop));
+
+        var outcome = isByLink
+            ? (await disk.Store.ActByLinkAsync(alert.Thread, AlertAct.OnIt, "link-1", DateTimeOffset.UtcNow.AddDays(1), Arrival(1), Stop)).Outcome
+            : await disk.Store.ActAsync(new BatchId(""), alert.Key, AlertAct.OnIt, Arrival(1), Stop);
+
+        Assert.Equal(ActOutcome.Done, outcome);
+        Assert.Equal(set with { Alerts = ValueList.Of(alert with { AcknowledgedAt = Arrival(1) }) }, ServiceSet.Read(disk.Store.ReadAlertSet(null)!));
     }
 
     private static async Task<AlertSet> FilledAsync(StoreOnDisk disk)

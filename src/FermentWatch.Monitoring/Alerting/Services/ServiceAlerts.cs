@@ -81,7 +81,7 @@ public static class ServiceAlerts
     {
         if (!timer.State.Stands)
         {
-            var over = alert with { Standing = AlertStanding.Cleared, Told = AlertStanding.Cleared, ClearedAt = new EventTime(at.Pass.Now.UnixMicroseconds) };
+            var over = alert with { Standing = AlertStanding.Cleared, Told = AlertStanding.Cleared, ClearedAt = new EventTime(at.Pass.Now.UnixMicroseconds), Snooze = null };
             if (alert.Told is not AlertStanding.Raised)
             {
                 return over;
@@ -93,8 +93,11 @@ public static class ServiceAlerts
             return over;
         }
 
-        var isNews = alert.Told is not AlertStanding.Raised;
-        var isRepeat = !isNews && alert.AcknowledgedAt is null && alert.Repeats < rule.Repeat.Times && at.Ran - alert.ToldAtListened >= rule.Repeat.Every;
+        var isNews = alert.Told is not AlertStanding.Raised || found.Severity > alert.ToldSeverity;
+        var isQuiet = alert.Snooze?.Quiets(found.Severity, at.Pass.Now) == true;
+        // A snooze that is over was a wish to hear of it then.
+        var isRepeat = !isNews && !isQuiet
+            && (alert.Snooze is not null || (alert.AcknowledgedAt is null && alert.Repeats < rule.Repeat.Times && at.Ran - alert.ToldAtListened >= rule.Repeat.Every));
         if ((!isNews && !isRepeat) || timer.State.Phase is AlertPhase.Easing || IsHeld(alert, found, at))
         {
             return alert;
@@ -103,6 +106,10 @@ public static class ServiceAlerts
         var told = alert with
         {
             Told = AlertStanding.Raised,
+            Severity = found.Severity,
+            ToldSeverity = found.Severity,
+            Snooze = null,
+            AcknowledgedAt = isNews ? null : alert.AcknowledgedAt,
             ToldAt = at.Pass.Now,
             ToldAtListened = at.Ran,
             StateNumber = alert.StateNumber + 1,

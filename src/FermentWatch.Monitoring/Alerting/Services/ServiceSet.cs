@@ -27,6 +27,18 @@ public sealed record ServiceSet
     /// <summary>Number of the next alert.</summary>
     public int NextNumber { get; init; } = 1;
 
+    /// <summary>Does what somebody said about a standing alert; nothing where it is over.</summary>
+    /// <param name="act">What was said; a snooze until the next event of a batch is none of these alerts' and does nothing.</param>
+    /// <param name="key">Key of the alert, or thread under which it was shown.</param>
+    /// <param name="at">When.</param>
+    /// <param name="zone">The reader's zone, for a snooze until the morning; null for UTC.</param>
+    public ServiceSet Act(AlertAct act, string key, ReceivedAt at, TimeZoneInfo? zone = null) =>
+        act is AlertAct.SnoozeEvent ? this : this with { Alerts = (AlertSet.Empty with { Alerts = Alerts }).Act(act, key, at, zone).Alerts };
+
+    /// <summary>The set with what people said according to another copy of it.</summary>
+    public ServiceSet WithActsOf(ServiceSet other) =>
+        this with { Alerts = (AlertSet.Empty with { Alerts = Alerts }).WithActsOf(AlertSet.Empty with { Alerts = other.Alerts }).Alerts };
+
     /// <summary>The stored form.</summary>
     public static string Write(ServiceSet set) => JsonSerializer.Serialize(set);
 

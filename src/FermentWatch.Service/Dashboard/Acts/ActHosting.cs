@@ -1,5 +1,6 @@
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Services;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Access;
@@ -14,6 +15,9 @@ public static class ActHosting
 {
     /// <summary>Address of the form, from the root of the pages.</summary>
     public const string Path = "alerts/act";
+
+    // Where a batch's key would be.
+    private static readonly BatchId Service = new("");
 
     /// <summary>In the address of the list of alerts: what somebody wanted to act on was over.</summary>
     public const string OverMark = "over";
@@ -50,8 +54,13 @@ public static class ActHosting
         if (form.Service<ActLinks>().Read(token) is { } link)
         {
             var at = ReceivedAt.From(form.Service<TimeProvider>().GetUtcNow());
-            var (_, batches) = await form.Service<Store>().ActByLinkAsync(link.Thread, link.Act, link.Id, link.Ends, at, cancellationToken);
-            form.Service<PipelineSignals>().Touch(batches);
+            using var hold = await form.Service<ServiceStanding>().HoldAsync(cancellationToken);
+            var (outcome, batches) = await form.Service<Store>().ActByLinkAsync(link.Thread, link.Act, link.Id, link.Ends, at, cancellationToken);
+            form.Service<PipelineSignals>().Touch([.. batches.Where(batch => batch != Service)]);
+            if (outcome is ActOutcome.Done && batches.Contains(Service))
+            {
+                Acted(form);
+            }
         }
 
         return FormHosting.Back(form, ActLinks.Path + Uri.EscapeDataString(token));
@@ -59,9 +68,14 @@ public static class ActHosting
 
     private static async Task<IResult> ActAsync(SentForm form, CancellationToken cancellationToken)
     {
-        if (ActWords.Find(form["act"]) is not { } act || form["batch"] is not { Length: > 0 } batch || form["alert"] is not { Length: > 0 } alert)
+        if (ActWords.Find(form["act"]) is not { } act || form["batch"] is not { } batch || (batch.Length == 0 && act is AlertAct.SnoozeEvent) || form["alert"] is not { Length: > 0 } alert)
         {
             return Results.BadRequest(ActText.Of("fault", form["act"], string.Join(", ", ActWords.All.Concat(ActWords.Snoozes).Select(one => one.Word))));
+        }
+
+        if (batch.Length == 0)
+        {
+            return await ActOnServiceAsync(form, alert, act, cancellationToken);
         }
 
         var before = Find(form, batch, alert);
@@ -80,6 +94,36 @@ public static class ActHosting
         }
 
         return FormHosting.Back(form, form["page"] == "batch" ? "batch/" + Uri.EscapeDataString(batch) : "alerts");
+    }
+
+    /// <summary>What is said about the service itself: no batch is revised, and the pages follow at once.</summary>
+    private static async Task<IResult> ActOnServiceAsync(SentForm form, string alert, AlertAct act, CancellationToken cancellationToken)
+    {
+        using var hold = await form.Service<ServiceStanding>().HoldAsync(cancellationToken);
+        var at = ReceivedAt.From(form.Service<TimeProvider>().GetUtcNow());
+        var outcome = await form.Service<Store>().ActAsync(Service, alert, act, at, cancellationToken, form.Service<PreferenceBook>().Present.Zone);
+        if (outcome is ActOutcome.NotStanding)
+        {
+            return FormHosting.Back(form, "alerts?" + OverMark);
+        }
+
+        Acted(form);
+        bool IsShown() => form.Service<Board>().State.Snapshot.Status.Alerts.SequenceEqual(form.Service<ServiceStanding>().Open);
+        for (var i = 0; i < 50 && !IsShown(); i++)
+        {
+            await Task.Delay(100, cancellationToken);
+        }
+
+        return FormHosting.Back(form, "alerts");
+    }
+
+    private static void Acted(SentForm form)
+    {
+        if (form.Service<Store>().ReadAlertSet(null) is { } stored)
+        {
+            form.Service<ServiceStanding>().Acted(ServiceSet.Read(stored));
+            form.Service<PipelineSignals>().Facts.Set();
+        }
     }
 
     private static OpenAlert? Find(SentForm form, string batch, string alert) =>

@@ -72,6 +72,17 @@ public sealed class NoticePlanningTests
         Assert.Equal(5, digest.Draft.Alerts.Distinct().Count());
     }
 
+    [Theory]
+    [InlineData(1)]
+    [InlineData(5)]
+    public void ListenersOwnNumberADay_TakesThePlaceOfTheHouses(int aDay)
+    {
+        var settings = Settings with { Channels = ValueList.Of<string>(), Personal = ValueList.Of(new PersonalChannel("person-1-relay", QuietHours: null) { ADay = aDay }) };
+        var run = new HouseRun(Start, settings, [.. Enumerable.Range(0, 6).Select(i => new Trouble("quince", "temperature-drop", "s" + i, 10 + (i * 60), null))]).LiveUntil(Day - 60);
+
+        Assert.Equal(aDay, run.Sent.Count(sent => sent.Draft.Severity is Severity.Warning && sent.Draft.Title.Code != "title-digest"));
+    }
+
     [Fact]
     public void RepeatsUsedUp_LivesInEachDaysDigestUntilAcknowledged()
     {
