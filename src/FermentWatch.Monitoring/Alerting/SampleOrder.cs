@@ -18,8 +18,13 @@ public static class SampleOrder
             .Where(one => one.Series == key)
             .SelectMany(one => one.Readings)
             .Where(reading => reading.At <= now && attachment.Covers(reading.At))
-            .Distinct()
             .ToList();
+        if (IsRising(within))
+        {
+            return within;
+        }
+
+        within = [.. within.Distinct()];
         var stamped = within.Where(reading => reading.DeviceTime is not null)
             .GroupBy(reading => reading.At)
             .Select(sameTime => sameTime.OrderBy(reading => reading.Sequence).ThenBy(reading => reading.Raw).Last());
@@ -27,6 +32,20 @@ public static class SampleOrder
 
         // The value decides last, so that even readings which share time and number have one order.
         return [.. stamped.Concat(bare).OrderBy(reading => reading.At).ThenBy(reading => reading.Sequence).ThenBy(reading => reading.Value)];
+    }
+
+    /// <summary>As the view hands them over: one sample a moment, in order; nothing is left to do.</summary>
+    private static bool IsRising(List<Reading> samples)
+    {
+        for (var i = 1; i < samples.Count; i++)
+        {
+            if (samples[i].At <= samples[i - 1].At)
+            {
+                return false;
+            }
+        }
+
+        return true;
     }
 
     /// <summary>Median interval between samples, or <paramref name="assumed"/> with fewer than three.</summary>

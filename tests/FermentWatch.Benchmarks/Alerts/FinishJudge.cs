@@ -58,13 +58,15 @@ internal static class FinishJudge
 
         foreach (var hours in readyAt)
         {
-            var at = truth.Cuts.LastOrDefault(cut => cut.Hours <= hours);
-            ready.Sent(at is { Remaining: < 0.002, EndsStuck: false }, At(hours));
+            ready.Sent(IsRight(hours), At(hours));
         }
 
         if (truth.TrueFinishHours is { } finish && truth.EndHours - finish > 7 * 24)
         {
-            ready.Wanted(readyAt.Where(hours => hours >= finish - 48).Select(hours => (double?)(hours - finish) / 24).FirstOrDefault(), $"{truth.Ferment} {truth.Family}");
+            // Less than 2 points from the end it is right, and that may be long before the end itself.
+            ready.Wanted(readyAt.Where(IsRight).Select(hours => (double?)(hours - finish) / 24).FirstOrDefault(), $"{truth.Ferment} {truth.Family}");
         }
+
+        bool IsRight(double hours) => truth.Cuts.LastOrDefault(cut => cut.Hours <= hours) is { Remaining: < 0.002, EndsStuck: false };
     }
 }

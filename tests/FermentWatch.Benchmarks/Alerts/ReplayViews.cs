@@ -77,7 +77,7 @@ internal sealed class ReplayViews(Recording recording, ViewSettings settings)
     /// <summary>Both say the same, so that nothing begins or ends between them.</summary>
     private static bool IsSettled(BatchView one, BatchView other) => Answer(one) == Answer(other) && Answer(one) is not "between";
 
-    private static string Answer(BatchView view) => view.Stop switch
+    private static string Answer(BatchView view) => view.Phase.Phase is Phase.Unknown ? "between" : view.Stop switch
     {
         { IsReadyToStabilize: true, Finished: >= 0.97, Stuck: < 0.05 } => "ready",
         { Stuck: >= 0.95 } => "stuck",

@@ -29,7 +29,8 @@ internal static class SilenceJudge
                 tally.Sent(silences.Any(silence => at >= silence.Began && at <= silence.Until + interval), $"{recording.Name} {at}");
             }
 
-            foreach (var silence in silences)
+            // One that ends before the next pass could tell of it is true, and need not be told.
+            foreach (var silence in silences.Where(silence => silence.Until - silence.From >= Tick))
             {
                 var found = mine.Where(at => at >= silence.Began && at <= silence.Until + interval).Select(at => (TimeSpan?)(at - silence.From)).FirstOrDefault();
                 tally.Wanted(found is { } late ? late / interval : null, $"{recording.Name} {silence.Began}");
@@ -47,7 +48,7 @@ internal static class SilenceJudge
             var arrivals = one.Readings.Select(reading => new EventTime(reading.ReceivedAt.UnixMicroseconds)).Append(recording.End).ToList();
             for (var i = 1; i < arrivals.Count; i++)
             {
-                if (arrivals[i] - arrivals[i - 1] >= limit + Tick)
+                if (arrivals[i] - arrivals[i - 1] >= limit)
                 {
                     gaps.Add((arrivals[i - 1], arrivals[i - 1] + limit, arrivals[i]));
                 }

@@ -14,6 +14,14 @@ public static class CareDueRule
     /// <summary>Id of the rule.</summary>
     public const string Id = "care-due";
 
+    private const string LeesSubject = "lees";
+
+    // Racked so shortly before the end counts as off the lees.
+    private static readonly TimeSpan AtTheEnd = TimeSpan.FromDays(2);
+
+    // Odds of being finished below which the end that was told of was none.
+    private const double PlainlyGoesOn = 0.5;
+
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.Care.Repeat, OnSamples: null, Tick, Words);
 
@@ -53,15 +61,14 @@ public static class CareDueRule
 
     /// <summary>Since when it is told that it has ended: alcohol and dead yeast begin to work on each other.</summary>
     private static EventTime? RestedSince(BatchView view) => view.Stop.Finished >= 0.9 && view.Forecast?.Finish.P50 is { } end && end <= view.Now
-        && !view.Journal.Any(entry => entry.Kind is JournalKind.Racked && entry.At >= end - TimeSpan.FromDays(2))
+        && !view.Journal.Any(entry => entry.Kind is JournalKind.Racked && entry.At >= end - AtTheEnd)
             ? end
             : null;
 
-    private static Duty Lees(BatchView view, EventTime rested, CareSettings limits)
-    {
-        var isClean = view.Batch.Kind is FermentKind.Mead && !view.Journal.Any(entry => entry.Kind is JournalKind.FruitIn);
-        return Of("lees", rested, isClean ? limits.CleanLees : limits.GrossLees);
-    }
+    private static Duty Lees(BatchView view, EventTime rested, CareSettings limits) => Of(LeesSubject, rested, LeesTime(view, limits));
+
+    private static TimeSpan LeesTime(BatchView view, CareSettings limits) =>
+        view.Batch.Kind is FermentKind.Mead && !view.Journal.Any(entry => entry.Kind is JournalKind.FruitIn) ? limits.CleanLees : limits.GrossLees;
 
     private static Duty Of(string subject, EventTime since, TimeSpan length) =>
         new(subject, since + length, Reason.Of($"care-due-{subject}", new ReasonValue.Length(length), new ReasonValue.Moment(since)));
@@ -70,7 +77,20 @@ public static class CareDueRule
         view.Journal.LastOrDefault(isDone) is { } done && done.At > begin ? done.At : begin;
 
     private static TickResult Tick(AlertSet was, BatchView view, AlertSettings settings, Pass pass) =>
-        DutyTick.Of(Id, was, view, pass, Open(view, settings.Care));
+        DutyTick.Of(Id, was, view, pass, Steady(was, view, Open(view, settings.Care), settings.Care));
+
+    /// <summary>
+    /// When the ferment ended is a forecast and sways by days around a date that was told: what was told stays due until somebody racks, or the ferment
+    /// plainly goes on.
+    /// </summary>
+    private static IEnumerable<Duty> Steady(AlertSet was, BatchView view, IEnumerable<Duty> open, CareSettings limits)
+    {
+        var told = was.Alerts.LastOrDefault(alert => alert is { Rule: Id, Subject: LeesSubject, Standing: AlertStanding.Raised });
+        return told is null || !limits.Enabled || view.Stage is not { Stage: BatchStage.Fermenting } || view.Stop.Finished < PlainlyGoesOn
+            || view.Journal.Any(entry => entry.Kind is JournalKind.Racked && entry.At >= told.BeganAt - LeesTime(view, limits) - AtTheEnd)
+            ? open
+            : open.Where(duty => duty.Subject != LeesSubject).Append(new Duty(LeesSubject, told.BeganAt, told.Because));
+    }
 
     private static NoticeWords Words(NoticeSubject about)
     {

@@ -30,32 +30,29 @@ public static class TemperatureDropRule
     {
         var samples = SampleOrder.Of(attachment, QuantityKind.Temperature, facts.Series, facts.Now).Where(sample => double.IsFinite(sample.Value)).ToList();
         var medians = samples.Select((_, i) => Median(samples, i)).ToList();
+        var (highest, lowest) = (Farthest(samples, medians, limits.Within, sign: 1), Farthest(samples, medians, limits.Within, sign: -1));
         var timing = new AlertTiming(
             new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, AssumedInterval)));
         var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
-        return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples, medians, i, facts, attachment, limits)), timing, end)
+        return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples[i].At, (medians[i], highest[i], lowest[i]), facts, attachment, limits)), timing, end)
             .Select(episode => episode with { Placement = attachment.Placement });
     }
 
-    private static Judged Judge(List<Reading> samples, List<double> medians, int i, SampleFacts facts, SensorAttachment attachment, TemperatureDropSettings limits)
+    private static Judged Judge(
+        EventTime at, (double Now, double Highest, double Lowest) median, SampleFacts facts, SensorAttachment attachment, TemperatureDropSettings limits)
     {
-        var (at, celsius) = (samples[i].At, medians[i]);
+        var celsius = median.Now;
         var name = new ReasonValue.Name(attachment.Sensor.Value);
         if (facts.StageAt(at) is not BatchStage.Fermenting)
         {
             return new Judged(at, Condition.Clear, Reason.Of("temperature-drop-meant", name, new ReasonValue.Moment(at)));
         }
 
-        var (highest, lowest) = (celsius, celsius);
-        for (var earlier = i; earlier >= 0 && at - samples[earlier].At <= limits.Within; earlier--)
-        {
-            // What comes down from above the band into it is no loss.
-            highest = Math.Max(highest, facts.Batch.TemperatureBand is { } band ? Math.Min(medians[earlier], Math.Max(band.High.Celsius, celsius)) : medians[earlier]);
-            lowest = Math.Min(lowest, medians[earlier]);
-        }
+        // What comes down from above the band into it is no loss.
+        var highest = facts.Batch.TemperatureBand is { } band ? Math.Min(median.Highest, Math.Max(band.High.Celsius, celsius)) : median.Highest;
 
         // Rising again: what was lost comes back.
-        var isRising = celsius - lowest >= limits.RiseCelsius;
+        var isRising = celsius - median.Lowest >= limits.RiseCelsius;
         var fell = highest - celsius;
         return isRising || fell <= limits.DropCelsius - limits.RiseCelsius
             ? new Judged(at, Condition.Clear, Reason.Of("temperature-drop-over", name, new ReasonValue.Degrees(celsius), new ReasonValue.Moment(at)))
@@ -63,6 +60,33 @@ public static class TemperatureDropRule
                 at,
                 fell > limits.DropCelsius ? Condition.Holds : Condition.Between,
                 Reason.Of("temperature-dropped", name, new ReasonValue.Degrees(celsius), new ReasonValue.Degrees(fell, IsDifference: true), new ReasonValue.Length(limits.Within)));
+    }
+
+    /// <summary>
+    /// The highest (or, with sign -1, the lowest) median of the stretch that ends with each sample. Every sample enters and leaves once, so that a reading a
+    /// minute costs no more than one an hour.
+    /// </summary>
+    private static double[] Farthest(List<Reading> samples, List<double> medians, TimeSpan within, int sign)
+    {
+        var farthest = new double[samples.Count];
+        var candidates = new LinkedList<int>();
+        for (var i = 0; i < samples.Count; i++)
+        {
+            while (candidates.Last is { } last && sign * medians[last.Value] <= sign * medians[i])
+            {
+                candidates.RemoveLast();
+            }
+
+            candidates.AddLast(i);
+            while (samples[i].At - samples[candidates.First!.Value].At > within)
+            {
+                candidates.RemoveFirst();
+            }
+
+            farthest[i] = medians[candidates.First!.Value];
+        }
+
+        return farthest;
     }
 
     private static double Median(List<Reading> samples, int i) => i < 2
