@@ -50,6 +50,7 @@ public static class ServiceComposition
         services.AddSingleton(AlertSettingsOf(settings));
         services.AddSingleton(identity.IsDemo ? MonitorPace.Demo : MonitorPace.Usual);
         services.AddSingleton<LimitBook>();
+        services.AddSingleton<PriorBook>();
         services.AddSingleton<Dashboard.Said.SaidBook>();
         services.AddSingleton<PipelineSignals>();
         services.AddSingleton<Photos.PhotoReader>();

@@ -29,7 +29,7 @@ internal static class WholeTables
         new("forecast", "batch, as_of, engine_version, prior, made_at"),
         new("alert", "batch"),
         new("trial", "id"),
-        new("property", "name", "substr(name, 1, 11) = 'preference-' OR substr(name, 1, 7) = 'limits-' OR substr(name, 1, 6) = 'bench-'"),
+        new("property", "name", "substr(name, 1, 11) = 'preference-' OR substr(name, 1, 7) = 'limits-' OR substr(name, 1, 6) IN ('bench-', 'prior-')"),
     ];
 
     /// <summary>Left out, with the word that the export says about it; null for what is made anew or means nothing elsewhere.</summary>

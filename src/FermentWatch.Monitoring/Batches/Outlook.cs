@@ -47,7 +47,10 @@ internal sealed record Outlook(ForecastInput Input, PhaseAssessment Phase, Gravi
             EventsOf(gravity, journal),
             prior,
             line)
-        { ByHand = gravity.IsByHand };
+        {
+            ByHand = gravity.IsByHand,
+            Forced = ForcedTestOf(journal),
+        };
         return At(input, before);
     }
 
@@ -74,6 +77,17 @@ internal sealed record Outlook(ForecastInput Input, PhaseAssessment Phase, Gravi
         }
 
         return ValueList.Of(events);
+    }
+
+    private static ForcedTest? ForcedTestOf(IReadOnlyList<JournalEntry> journal)
+    {
+        ForcedTest? last = null;
+        foreach (var entry in journal)
+        {
+            last = entry is { Kind: JournalKind.ForcedTest, Gravity: { } gravity } && (last is null || entry.At >= last.At) ? new ForcedTest(gravity, entry.At) : last;
+        }
+
+        return last;
     }
 
     private static bool HasFactsAfter(List<SeriesOfBatch> series, IReadOnlyList<JournalEntry> journal, EventTime line)

@@ -9,7 +9,8 @@ internal sealed class CurvePrior
         Center = new double[CurveParameter.Count];
         Spread = new double[CurveParameter.Count];
         (Center[CurveParameter.Start], Spread[CurveParameter.Start]) = StartOf(input, data, kind);
-        (Center[CurveParameter.DryOffset], Spread[CurveParameter.DryOffset]) = (0, kind.DrySpread);
+        OriginalPoints = Center[CurveParameter.Start] + data.UsedBefore;
+        (Center[CurveParameter.DryOffset], Spread[CurveParameter.DryOffset]) = ForcedEnd.DryOffset(input, data, kind, OriginalPoints);
         (Center[CurveParameter.Tolerance], Spread[CurveParameter.Tolerance]) = input.Tolerance is { } told
             ? (told.Percent, kind.ToldToleranceSpread)
             : (kind.TolerancePercent, kind.ToleranceSpread);
@@ -29,6 +30,9 @@ internal sealed class CurvePrior
             Center[j] = Math.Clamp(Center[j], Low[j], High[j]);
         }
     }
+
+    /// <summary>Original gravity as it is assumed before any curve, with what was added since counted in. [points]</summary>
+    public double OriginalPoints { get; }
 
     public double[] Center { get; }
 

@@ -72,7 +72,7 @@ internal sealed partial class FermentCurve
     public int PastCount { get; }
 
     /// <summary>The kind's usual gravity without fermentable sugar, from the original gravity. [points]</summary>
-    public double DryEnd(double originalPoints) => _kind.DryLevel - (_kind.DryPerStartPoint * originalPoints);
+    public double DryEnd(double originalPoints) => _kind.DryEnd(originalPoints);
 
     /// <summary>Fall of gravity that makes this much alcohol. [points]</summary>
     public static double FallTo(double percent, double originalPoints) => 1000 * percent / PercentPerThousand(originalPoints);

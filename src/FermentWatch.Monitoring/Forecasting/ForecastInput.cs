@@ -28,4 +28,7 @@ public sealed record ForecastInput(
 {
     /// <summary>Whether the newest gravity is read by hand, days apart: the phase then stands on few readings.</summary>
     public bool ByHand { get; init; }
+
+    /// <summary>The last forced fermentation test of this batch, or null.</summary>
+    public ForcedTest? Forced { get; init; }
 }

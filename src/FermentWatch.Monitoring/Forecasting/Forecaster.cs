@@ -60,7 +60,18 @@ public static class Forecaster
         var finish = new Quantiles<EventTime?>(
             odds.Finish(0.05), odds.Finish(0.25), odds.Finish(0.5), odds.Finish(0.75), odds.Finish(0.95));
         return new GravityForecast(
-            input.AsOf, EngineVersion, NotYet(data, fitted, ends, input.ByHand ? FewestHandReadings : FewestPoints), ends, finish, Fit(data, curve, fitted), odds.Futures());
+            input.AsOf, EngineVersion, NotYet(data, fitted, ends, input.ByHand ? FewestHandReadings : FewestPoints), ends, finish, Fit(data, curve, fitted), odds.Futures())
+        {
+            Prior = input.Prior.Version,
+            Basis = BasisOf(input, data, prior),
+        };
+    }
+
+    private static ValueList<Reason> BasisOf(ForecastInput input, CurveData data, CurvePrior prior)
+    {
+        var own = input.Prior.Learned.FirstOrDefault(one => one.Kind == input.Kind)?.Because(PriorSnapshot.Shipped.For(input.Kind), prior.OriginalPoints);
+        var forced = ForcedEnd.Because(input, data, input.Prior.For(input.Kind), prior.OriginalPoints);
+        return ValueList.Of<Reason>(new[] { own, forced }.OfType<Reason>());
     }
 
     private static double? HoursSinceNutrient(ForecastInput input)

@@ -33,7 +33,14 @@ public sealed record GravityForecast(
     Quantiles<SpecificGravity> FinalGravity,
     Quantiles<EventTime?> Finish,
     ValueList<CurvePoint> Fit,
-    ValueList<FutureCurve> Futures);
+    ValueList<FutureCurve> Futures)
+{
+    /// <summary>Version of what was assumed before any reading.</summary>
+    public string Prior { get; init; } = PriorSnapshot.Shipped.Version;
+
+    /// <summary>What else it rests on beside the readings, or why something does not count: own finished batches, a forced test.</summary>
+    public ValueList<Reason> Basis { get; init; } = ValueList.Of<Reason>();
+}
 
 /// <summary>What the ferment is doing.</summary>
 public enum Phase

@@ -31,6 +31,9 @@ public sealed record KindPrior(
     double HalfRatePoints,
     double LossPerHour)
 {
+    /// <summary>The usual gravity without fermentable sugar, from the original gravity. [points]</summary>
+    public double DryEnd(double originalPoints) => DryLevel - (DryPerStartPoint * originalPoints);
+
     /// <summary>Standard deviation of an original gravity told by the maker, against the sensor's own scale. [points]</summary>
     public double ToldStartSpread { get; init; } = 2.5;
 

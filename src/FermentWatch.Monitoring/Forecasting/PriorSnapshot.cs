@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Forecasting;
 
@@ -21,6 +22,35 @@ public sealed record PriorSnapshot(string Version)
 
     /// <summary>Assumptions for cider.</summary>
     public KindPrior Cider { get; init; } = ShippedCider;
+
+    /// <summary>What the maker's own finished batches moved, at most one for a kind; empty in the shipped one.</summary>
+    public ValueList<LearnedEnd> Learned { get; init; } = ValueList.Of<LearnedEnd>();
+
+    /// <summary>The shipped assumptions, moved by what finished batches said; later batches change nothing in it.</summary>
+    /// <param name="learned">By kind; of several of a kind the first counts.</param>
+    public static PriorSnapshot With(IEnumerable<LearnedEnd> learned)
+    {
+        var kept = learned.DistinctBy(one => one.Kind).OrderBy(one => one.Kind).ToList();
+        if (kept.Count == 0)
+        {
+            return Shipped;
+        }
+
+        KindPrior Moved(FermentKind kind) => kept.Find(one => one.Kind == kind) is { } own
+            ? Shipped.For(kind) with { DryLevel = Shipped.For(kind).DryLevel + own.ShiftPoints, DrySpread = own.SpreadPoints }
+            : Shipped.For(kind);
+        return new PriorSnapshot(Shipped.Version + "-own")
+        {
+            Wine = Moved(FermentKind.Wine),
+            Mead = Moved(FermentKind.Mead),
+            Cider = Moved(FermentKind.Cider),
+            Learned = ValueList.Of<LearnedEnd>(kept),
+        };
+    }
+
+    /// <summary>What a maker's finished batches say about the next ones.</summary>
+    public static PriorSnapshot Learn(IReadOnlyCollection<FinishedBatch> batches) =>
+        With(Enum.GetValues<FermentKind>().Select(kind => LearnedEnd.Of(kind, batches, Shipped.For(kind))).OfType<LearnedEnd>());
 
     /// <summary>Assumptions for a kind.</summary>
     public KindPrior For(FermentKind kind) => kind switch

@@ -12,7 +12,7 @@ internal static class Predictor
     public static Prediction At(ReplayFolder folder, ReplayCut cut)
     {
         var view = View(folder, cut);
-        var forecast = view.Forecast ?? Forecaster.At(Unread(view));
+        var forecast = view.Forecast ?? Forecaster.At(Unread(view, folder.Prior));
         var ends = forecast.FinalGravity;
         var isStuck = view.Stop.IsStuck;
         return new Prediction(
@@ -41,10 +41,10 @@ internal static class Predictor
 
     /// <summary>The view as the running service makes it.</summary>
     public static BatchView View(ReplayFolder folder, ReplayCut cut) =>
-        BatchAnalysis.View(folder.FactsAt(cut), ViewSettings.Default, PriorSnapshot.Shipped, cut.At);
+        BatchAnalysis.View(folder.FactsAt(cut), ViewSettings.Default, folder.Prior, cut.At);
 
     /// <summary>Before any gravity is known only the prior can speak; the page stays silent then, a backtest must not.</summary>
-    private static ForecastInput Unread(BatchView view) => new(
+    private static ForecastInput Unread(BatchView view, PriorSnapshot prior) => new(
         view.Batch.Kind,
         view.Batch.InoculatedAt,
         view.Batch.OriginalGravity,
@@ -52,7 +52,7 @@ internal static class Predictor
         view.Gravity,
         view.Temperature,
         view.Events,
-        PriorSnapshot.Shipped,
+        prior,
         BatchAnalysis.GridLine(view.Now));
 
     // A backtest must name one state: what cannot be told counts as the most usual one.

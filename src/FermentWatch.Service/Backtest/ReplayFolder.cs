@@ -1,5 +1,6 @@
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Service.Backtest;
@@ -26,6 +27,9 @@ internal sealed class ReplayFolder
 
     /// <summary>The batch as the maker told it.</summary>
     public Batch Batch => _meta.Batch;
+
+    /// <summary>What was assumed before any reading.</summary>
+    public PriorSnapshot Prior => _meta.Prior;
 
     /// <summary>Moments to predict at.</summary>
     public IReadOnlyList<ReplayCut> Cuts { get; }

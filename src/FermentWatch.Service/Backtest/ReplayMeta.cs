@@ -1,5 +1,6 @@
 using System.Text.Json;
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Service.Configuration;
@@ -19,6 +20,9 @@ internal sealed record ReplayCut(int Number, EventTime At, int Rows);
 /// <param name="Cuts">Moments to predict at, in order; null when the file names none.</param>
 internal sealed record ReplayMeta(string Ferment, Batch Batch, MeasurementUnit GravityUnit, IReadOnlyList<ReplayCut>? Cuts)
 {
+    /// <summary>What was assumed before any reading: the shipped assumptions, moved by the finished batches that the file names.</summary>
+    public PriorSnapshot Prior { get; private init; } = PriorSnapshot.Shipped;
+
     private static readonly Dictionary<string, MeasurementUnit> GravityUnits = new(StringComparer.OrdinalIgnoreCase)
     {
         ["sg"] = MeasurementUnit.SpecificGravity,
@@ -74,7 +78,7 @@ internal sealed record ReplayMeta(string Ferment, Batch Batch, MeasurementUnit G
             Band(fields),
             fields.Number("declared_tolerance_abv", 1, 30) is { } tolerance ? AlcoholByVolume.FromPercent(tolerance) : null,
             Sensors(fields));
-        return new ReplayMeta(ferment, batch, unit, CutsOf(fields));
+        return new ReplayMeta(ferment, batch, unit, CutsOf(fields)) { Prior = PriorSnapshot.Learn(FinishedBatchFields.Read(fields)) };
     }
 
     private static TemperatureBand? Band(JsonFields fields)

@@ -6,7 +6,9 @@ using System.Text.Json.Nodes;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Backtest;
 using FermentWatch.Service.Configuration;
+using FermentWatch.Service.Pipeline;
 
 namespace FermentWatch.Service.InOut;
 
@@ -119,10 +121,15 @@ internal sealed class BatchExport(Store store, Func<Reason, string> words, strin
             ? words(found.Because)
             : "";
 
-    private static JsonObject Meta(Batch batch, List<EventTime> arrivals, EventTime now)
+    private JsonObject Meta(Batch batch, List<EventTime> arrivals, EventTime now)
     {
         var meta = About(batch);
         meta["gravity_unit"] = "sg";
+        if (PriorBook.KeptWith(store, batch.Id) is { Count: > 0 } finished)
+        {
+            meta[FinishedBatchFields.Name] = FinishedBatchFields.Write(finished);
+        }
+
         var cuts = new JsonArray();
         if (arrivals.Count > 0)
         {

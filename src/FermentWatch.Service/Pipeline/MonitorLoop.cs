@@ -1,7 +1,6 @@
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
-using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Help;
 using FermentWatch.Service.Dashboard.Preferences;
@@ -17,6 +16,7 @@ public sealed class MonitorLoop(
     AlertSettings alerts,
     WishBook wishes,
     LimitBook limits,
+    PriorBook priors,
     HelpBook help,
     PreferenceBook preferences,
     PipelineSignals signals,
@@ -59,7 +59,9 @@ public sealed class MonitorLoop(
         var settings = help.In(alerts with { QuietHours = preferences.Present.QuietHours, Personal = wishes.Listeners() });
         var now = EventTime.From(pass.Now.ToDateTimeOffset());
         var batches = new List<WatchedBatch>();
-        foreach (var batch in store.ReadBatches())
+        var listed = store.ReadBatches();
+        await priors.PrepareAsync(listed, _settings, now, stoppingToken);
+        foreach (var batch in listed)
         {
             stoppingToken.ThrowIfCancellationRequested();
             var known = _watched.GetValueOrDefault(batch.Id);
@@ -101,7 +103,7 @@ public sealed class MonitorLoop(
         var stored = snapshot.AlertSet is { } json ? AlertJson.ReadSet(json) : AlertSet.Empty;
         // The set in memory is the stored one with its running timers further on; what people said meanwhile is on disk alone.
         var set = known?.Alerts.WithActsOf(stored) ?? stored;
-        var view = BatchAnalysis.View(snapshot.Facts with { Batch = snapshot.Facts.Batch with { Limits = limits.Of(id) } }, _settings, PriorSnapshot.Shipped, now, known?.View);
+        var view = BatchAnalysis.View(snapshot.Facts with { Batch = snapshot.Facts.Batch with { Limits = limits.Of(id) } }, _settings, priors.Of(id), now, known?.View);
         return new WatchedBatch(id, snapshot.Revision, view, set, now, known?.Recorded);
     }
 

@@ -44,7 +44,7 @@ internal static class PassRecords
     private static ForecastRecord Record(BatchView view, GravityForecast forecast, Pass pass) => new(
         forecast.AsOf,
         forecast.EngineVersion,
-        PriorSnapshot.Shipped.Version,
+        forecast.Prior,
         pass.Now,
         JsonSerializer.Serialize(new
         {

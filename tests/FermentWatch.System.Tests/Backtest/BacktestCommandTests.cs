@@ -66,6 +66,26 @@ public sealed class BacktestCommandTests : IDisposable
         Assert.Equal(before, Predictor.At(ReplayFolder.Load(folder), cut));
     }
 
+    [Fact]
+    public void FinishedBatches_MoveTheForecast_AndOneThatIsWrongIsNamed()
+    {
+        var folder = Copy("one");
+        var path = Path.Combine(folder, "meta.json");
+        var plain = ReplayFolder.Load(folder);
+        void Told(string list) => File.WriteAllText(path, File.ReadAllText(Recorded + "/meta.json").Replace("\"kind\"", $"\"finished_batches\": {list}, \"kind\"", StringComparison.Ordinal));
+
+        Told("""[{"kind": "wine", "original_gravity": 1.09, "final_gravity": 0.9985}, {"kind": "wine", "original_gravity": 1.1, "final_gravity": 0.998, "tolerance_abv": 17}]""");
+        var own = ReplayFolder.Load(folder);
+        Assert.Equal(2, Assert.Single(own.Prior.Learned).Count);
+        var cut = own.Cuts[own.Cuts.Count / 3];
+        Assert.True(Predictor.At(own, cut).FinalGravity.P50 > Predictor.At(plain, cut).FinalGravity.P50 + 0.0005, "the median hardly moved");
+
+        Told("""[{"kind": "wine", "original_gravity": 1.09, "final_gravity": 9.98}]""");
+        var (exit, _, progress) = Run(folder, isScored: false);
+        Assert.Equal(SettingsResult.ExitCode, exit);
+        Assert.Contains("finished_batches[0]: 'final_gravity' is 9.98; it must be a number from 0.97 to 1.15", progress, StringComparison.Ordinal);
+    }
+
     [Theory]
     [InlineData("meta.json", "\"kind\": \"wine\"", "\"kind\": \"beer\"", "'kind' is \"beer\"; it must be 'wine', 'mead' or 'cider'")]
     [InlineData("meta.json", "\"pitched\"", "\"begun\"", "'pitched' is missing; it must be the moment of the inoculation")]

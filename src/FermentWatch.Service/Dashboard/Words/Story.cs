@@ -56,6 +56,15 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
             : null;
     }
 
+    /// <summary>What the forecast rests on beside the readings, a sentence each; none where nothing is forecast.</summary>
+    public IEnumerable<string> Basis(BoardEntry entry)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        return Outlooks.Of(entry, computedAt) is Outlook.Expected or Outlook.NoDayInSight or Outlook.NotYet && entry.View.Forecast is { } forecast
+            ? forecast.Basis.Select(one => ReasonWords.Sentence(one, reader))
+            : [];
+    }
+
     /// <summary>'Vessel 3. Day 6, falling 15 points a day.'</summary>
     public string PhaseLine(BatchView view)
     {
