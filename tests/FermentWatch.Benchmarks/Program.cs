@@ -1,6 +1,7 @@
 using FermentWatch.Benchmarks.Alerts;
 using FermentWatch.Benchmarks.Ferments;
 using FermentWatch.Benchmarks.Ingest;
+using FermentWatch.Benchmarks.Pages;
 
 // Ratios measured in one run: absolute rates depend on the machine.
 return args switch
@@ -9,12 +10,13 @@ return args switch
     ["alerts", ..] => AlertFigures.Run(args),
     ["ferments", ..] => FermentFolders.Run(args),
     ["naive", ..] => NaiveFigure.Run(args),
+    ["pages", ..] => await PagesFigure.RunAsync(args),
     ["picture", ..] => CasePicture.Run(args),
     _ => Unknown(args[0]),
 };
 
 static int Unknown(string name)
 {
-    Console.Error.WriteLine($"Unknown figure '{name}': choose alerts, ingest, ferments, naive or picture.");
+    Console.Error.WriteLine($"Unknown figure '{name}': choose alerts, ingest, ferments, naive, pages or picture.");
     return 2;
 }
