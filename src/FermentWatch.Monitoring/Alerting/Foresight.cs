@@ -39,14 +39,14 @@ public sealed record Foresight(ValueList<Ahead> Due, ValueList<Ahead> Unknown)
     private static IEnumerable<Ahead> DueOf(BatchView view, AlertSet alerts, AlertSettings settings, ReceivedAt now, TimeZoneInfo zone)
     {
         var known = new HashSet<(string Rule, string Subject)>();
+        var rules = AlertRuleCatalog.All.Where(rule => Dated.Contains(rule.Id) && settings.IsOn(rule.Id) && MaySpeak(rule)).ToList();
         for (var ahead = TimeSpan.Zero; ahead <= Horizon; ahead += Step)
         {
             var then = new EventTime(now.UnixMicroseconds) + ahead;
             var later = view with { Now = then };
-            foreach (var rule in AlertRuleCatalog.All.Where(rule => Dated.Contains(rule.Id) && settings.IsOn(rule.Id)))
+            foreach (var rule in rules)
             {
-                var standing = rule.OnTicks?.Invoke(alerts, later, settings, new Pass(now + ahead, TimeSpan.Zero, zone)).Standing ?? [];
-                foreach (var episode in standing.Where(episode => known.Add((episode.Rule, episode.Subject))))
+                foreach (var episode in Standing(rule, ahead).Where(episode => known.Add((episode.Rule, episode.Subject))))
                 {
                     yield return new Ahead(view.Batch.Id, ahead == TimeSpan.Zero || episode.RaisedAt > then ? then : episode.RaisedAt, Title(rule, episode, later, now));
                 }
@@ -57,6 +57,14 @@ public sealed record Foresight(ValueList<Ahead> Due, ValueList<Ahead> Unknown)
         {
             yield return new Ahead(view.Batch.Id, finish > view.Now ? finish : view.Now, Reason.Of("ahead-finish", new ReasonValue.Name(view.Batch.Name)));
         }
+
+        IEnumerable<AlertEpisode> Standing(AlertRule rule, TimeSpan ahead) => rule.OnTicks?.Invoke(
+            alerts, view with { Now = new EventTime(now.UnixMicroseconds) + ahead }, settings, new Pass(now + ahead, TimeSpan.Zero, zone)).Standing ?? [];
+
+        // A duty that is due stays due until the journal answers it: where none is due at either end, none is between. A part of nutrient may come and go.
+        bool MaySpeak(AlertRule rule) => rule.Id == NutrientDueRule.Id
+            ? PlannedNutrients.Of(view) is { Parts.Count: > 0 }
+            : Standing(rule, TimeSpan.Zero).Any() || Standing(rule, Horizon).Any();
     }
 
     private static Ahead? UnknownOf(BatchView view) => view.Stage is { Stage: not BatchStage.Fermenting } ? null

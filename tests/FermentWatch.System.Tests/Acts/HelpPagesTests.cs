@@ -28,7 +28,7 @@ public sealed class HelpPagesTests
         using var client = new HttpClient { BaseAddress = cellar.Service.Page };
 
         var before = WebUtility.HtmlDecode(await client.GetStringAsync("alert-health", TestContext.Current.CancellationToken));
-        Assert.Contains("temperature-band: 1 told, 0 called wrong", before, StringComparison.Ordinal);
+        Assert.Contains("Temperature outside the band: 1 told, 0 called wrong", before, StringComparison.Ordinal);
         Assert.Contains("took the last sign of life", before, StringComparison.Ordinal);
         Assert.DoesNotContain("hidden-topic", before, StringComparison.Ordinal);
         Assert.Contains("Nobody confirmed that one arrived.", before, StringComparison.Ordinal);

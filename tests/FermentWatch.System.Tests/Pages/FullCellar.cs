@@ -33,7 +33,7 @@ internal sealed class FullCellar : IAsyncDisposable
     public RunningService Service { get; }
 
     /// <summary>Opens the tasting of the only bench trial, which is the first.</summary>
-    public const string GuestCode = "ABCDEFGHJK";
+    public const string GuestCode = "ABCDE-FGHJK";
 
     /// <summary>Key of the batch with readings, events and a plan.</summary>
     public const string Busy = "batch-1";

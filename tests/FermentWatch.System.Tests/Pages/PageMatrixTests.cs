@@ -1,3 +1,4 @@
+using System.Globalization;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using FermentWatch.System.Tests.Access;
@@ -10,49 +11,70 @@ namespace FermentWatch.System.Tests.Pages;
 /// <summary>
 /// Every page of the service in a real browser over a full cellar, as axe-core checks WCAG 2.2 A and AA with enhanced contrast and its best
 /// practices; no sideways scroll; 44 px to press; a walk by keyboard. In the test command at 390 px in both themes;
-/// with FERMENTWATCH_PAGES=all also at 320, 768 and 1280 px, and every stop of the keyboard.
+/// with FERMENTWATCH_PAGES=all also at 320, 768 and 1280 px, and every stop of the keyboard; with FERMENTWATCH_PAGES=390,1280 at those widths.
 /// </summary>
 public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
 {
     private const int Touch = 44;
-    private static readonly bool IsCampaign = Environment.GetEnvironmentVariable("FERMENTWATCH_PAGES") == "all";
+    private static readonly string Asked = Environment.GetEnvironmentVariable("FERMENTWATCH_PAGES") ?? "390";
+    private static readonly bool IsCampaign = Asked == "all";
+    private static readonly int[] Widths = IsCampaign ? [320, 390, 768, 1280] : [.. Asked.Split(',').Select(width => int.Parse(width, CultureInfo.InvariantCulture))];
 
     [Fact]
     public async Task EveryPage_HasNoBarrierNoSidewaysScrollAndCanBeWalkedByKeyboard()
     {
-        await using var cellar = await FullCellar.StartAsync();
-        using var maker = await Visitor.FirstMakerAsync(cellar.Service);
-        var pages = PageList.Of(cellar.Service);
-        Assert.True(pages.Count > 40, $"only {pages.Count} pages");
+        await using var stage = await CellarStage.StartAsync();
+        var visits = stage.Visits;
+        var looks = new PageLooks();
         var faults = new List<string>();
-        foreach (var width in (int[])(IsCampaign ? [320, 390, 768, 1280] : [390]))
+        foreach (var width in Widths)
         {
             foreach (var scheme in (ColorScheme[])[ColorScheme.Light, ColorScheme.Dark])
             {
-                var (page, errors) = await browser.OpenAsync(width, 844, scheme);
-                await page.Context.AddCookiesAsync(maker.Cookies.GetAllCookies().Select(cookie => new Microsoft.Playwright.Cookie { Name = cookie.Name, Value = cookie.Value, Domain = cookie.Domain, Path = cookie.Path }));
-                foreach (var path in pages)
+                foreach (var seer in visits.GroupBy(visit => visit.By))
                 {
-                    faults.AddRange((await FaultsAsync(page, cellar.Service.Page, path, width, scheme)).Select(fault => $"{path} at {width} px, {scheme}: {fault}"));
-                }
+                    var (page, errors) = await browser.OpenAsync(width, 844, scheme);
+                    await page.Context.AddCookiesAsync(stage.CookiesOf(seer.Key));
+                    foreach (var visit in seer)
+                    {
+                        faults.AddRange((await FaultsAsync(page, stage.RootFor(seer.Key), visit, width, scheme, looks)).Select(fault => $"{visit.Address} for {seer.Key} at {width} px, {scheme}: {fault}"));
+                    }
 
-                // A page that is not there is an answer 404, which the browser notes by itself.
-                faults.AddRange(errors.Where(error => !error.Contains("404", StringComparison.Ordinal)));
-                await page.Context.CloseAsync();
+                    // A page that is not there is an answer 404, which the browser notes by itself.
+                    faults.AddRange(errors.Where(error => !error.Contains("404", StringComparison.Ordinal)));
+                    await page.Context.CloseAsync();
+                }
             }
         }
 
+        var routes = PageList.Routes(stage.Cellar.Service);
+        Assert.True(routes.Count > 50, $"only {routes.Count} pages");
+        Assert.Empty(looks.Missing(routes));
         Assert.True(faults.Count == 0, $"{faults.Count} faults:\n" + string.Join('\n', faults.Take(60)));
     }
 
-    private static async Task<List<string>> FaultsAsync(IPage page, Uri root, string path, int width, ColorScheme scheme)
+    [Fact]
+    public void PageThatNobodyLookedAt_IsNamed()
+    {
+        var looks = new PageLooks();
+        foreach (var look in Enum.GetValues<PageLook>())
+        {
+            looks.Note(look, "/alerts");
+        }
+
+        looks.Note(PageLook.Axe, "/care");
+        Assert.Equal(["/care has no Keyboard", "/care has no Picture"], looks.Missing(new HashSet<string> { "/alerts", "/care" }));
+    }
+
+    private static async Task<List<string>> FaultsAsync(IPage page, Uri root, PageVisit visit, int width, ColorScheme scheme, PageLooks looks)
     {
         var faults = new List<string>();
         await page.SetViewportSizeAsync(width, 844);
-        var answer = await page.GotoAsync(new Uri(root, path).ToString());
-        if (answer is null || answer.Status is not (200 or 404) || !answer.Headers["content-type"].StartsWith("text/html", StringComparison.Ordinal))
+        var address = new Uri(root, visit.Address);
+        var answer = await page.GotoAsync(address.ToString());
+        if (answer is null || answer.Status != (IsNowhere(visit.Address) ? 404 : 200) || !answer.Headers["content-type"].StartsWith("text/html", StringComparison.Ordinal) || new Uri(page.Url).AbsolutePath != address.AbsolutePath)
         {
-            return [$"is no page: {answer?.Status} {answer?.Headers.GetValueOrDefault("content-type")}"];
+            return [$"is no page: {answer?.Status} {answer?.Headers.GetValueOrDefault("content-type")} at {page.Url}"];
         }
 
         if (await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth - document.documentElement.clientWidth") is var beyond and not 0)
@@ -64,6 +86,7 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         if (scheme == ColorScheme.Light || IsCampaign)
         {
             faults.AddRange(await WalkAsync(page));
+            looks.Note(PageLook.Keyboard, visit.Route);
         }
 
         // The whole page in view: else the sticky foot counts as covering a target.
@@ -79,9 +102,21 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
             faults.Add("nothing was looked at for its contrast");
         }
 
-        await Pictures.KeepAsync(page, "page-" + path, width, scheme);
+        looks.Note(PageLook.Axe, visit.Route);
+        var picture = await page.ScreenshotAsync(new PageScreenshotOptions { FullPage = true });
+        // Paper without anything on it packs to a few hundred bytes.
+        if (picture.Length < 2000)
+        {
+            faults.Add($"its picture is empty: {picture.Length} bytes");
+        }
+
+        await Pictures.KeepAsync(picture, $"page-{visit.By}-{visit.Address}", width, scheme);
+        looks.Note(PageLook.Picture, visit.Route);
         return faults;
     }
+
+    // Addresses that the list holds because nothing is there.
+    private static bool IsNowhere(string address) => address is "nowhere/at/all" or "batch/none";
 
     // What is pressed with a thumb; links within sentences have the line's height, as WCAG 2.5.8 allows.
     private const string SmallTargets = """
@@ -135,7 +170,7 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
           const at = document.activeElement;
           if (!at || at === document.body || (window.seen.size > 3 && at.matches('.skip'))) return 'end';
           const name = at.outerHTML.slice(0, 100);
-          if (window.seen.size > 1 && at === window.seen.values().next().value) return 'end';
+          if (at === window.seen.values().next().value) return 'end';
           if (window.seen.has(at) && !(at.type === 'radio') && !['time', 'date', 'datetime-local'].includes(at.type)) return 'comes back to ' + name;
           window.seen.add(at);
           const box = at.getBoundingClientRect();

@@ -57,7 +57,10 @@ internal sealed class CurvePicture
         var (title, finding) = CurveWords.Of(_view, _reader, _scale, _window);
         // Where no event falls into the window the lane takes no room.
         var top = _view.Events.Any(entry => _time.Shows(entry.At)) ? 0 : _box.Top - 20;
-        _svg.Open(_id, _box.CssClass, _box.Width, bottom + (withOdds ? 36 : 0), title, finding, top);
+        var hasBracket = withOdds && _view.Forecast is { Finish: { P05: not null, P95: not null } };
+        // The dots take the row below the line; the dates stand below them and their bracket.
+        var datesAt = withOdds && _box.HasDateRow ? bottom + (hasBracket ? 34 : 0) : _box.Base;
+        _svg.Open(_id, _box.CssClass, _box.Width, datesAt > _box.Base ? datesAt + 26 : bottom + (withOdds ? 36 : 0), title, finding, top);
         _svg.ClipTo(_id + "c", _box.Edge - 1, _box.Top - 2, _box.Right + 1, _box.Base + 1);
         WriteWash();
         foreach (var value in Axis.Steps(_window.Low, _window.High, _window.Step))
@@ -82,7 +85,7 @@ internal sealed class CurvePicture
         WriteAxisWords();
         WriteEvents();
         dots.WriteBelow(_svg, _box.Base);
-        TimeTicks.Write(_svg, TimeTicks.Of(_time, _reader), _box.Base, _box.Base + 20, _box.Edge, _box.Right, Taken(dots));
+        TimeTicks.Write(_svg, TimeTicks.Of(_time, _reader), datesAt, datesAt + 20, _box.Edge, _box.Right, datesAt > _box.Base ? null : Taken(dots));
         if (withOdds && _view.Forecast is { } forecast)
         {
             WriteBracket(forecast, bottom);

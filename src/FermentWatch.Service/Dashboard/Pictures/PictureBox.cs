@@ -41,6 +41,9 @@ internal sealed record PictureBox(
 
     public double Right => Width - Edge;
 
+    /// <summary>Whether dates stand in a row of their own below the chance dots; a notice has no room for it.</summary>
+    public bool HasDateRow => CssClass != "notice";
+
     public bool IsPhone => CssClass == "phone";
 
     public static PictureBox Of(PictureWidth width) => width == PictureWidth.Phone ? Phone : Wide;

@@ -32,7 +32,7 @@ internal static class TemperaturePicture
             "temperature-" + box.CssClass,
             box.CssClass,
             box.Width,
-            Bottom + 28,
+            Bottom + 36,
             PageText.Of("temperature-title", view.Batch.Name, reader.MonthDay(from)),
             PageText.Of("temperature-finding", reader.Degrees(coldest), reader.Degrees(warmest), reader.Degrees(newest.Temperature.Celsius))
                 + (band is null ? "" : " " + PageText.Of("temperature-band", reader.BareDegrees(band.Low.Celsius), reader.Degrees(band.High.Celsius))));
@@ -49,7 +49,7 @@ internal static class TemperaturePicture
                 .Text("soft halo", box.Edge, Bottom + 2, PageText.Of("temperature-lowest", reader.Degrees(coldest)));
         }
 
-        TimeTicks.Write(svg, TimeTicks.Of(time, reader).Where(tick => tick.X > box.Edge + 40), Bottom + 4, Bottom + 24, box.Edge, box.Right);
+        TimeTicks.Write(svg, TimeTicks.Of(time, reader).Where(tick => tick.X > box.Edge + 40), Bottom + 12, Bottom + 30, box.Edge, box.Right);
         return svg.Close();
     }
 

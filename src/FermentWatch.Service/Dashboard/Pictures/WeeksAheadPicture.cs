@@ -34,7 +34,9 @@ internal static class WeeksAheadPicture
         var axis = new TimeAxis(start, latest + ((latest - start) * 0.02), Edge + 8, Width - Edge - 4);
         var rows = new List<(double Top, double Bottom, BoardEntry Entry, DotStack? Dots)>();
         var y = 22d;
-        foreach (var entry in snapshot.Entries)
+        var unheard = snapshot.Entries.Count(entry => Outlooks.Of(entry, snapshot.ComputedAt) == Outlook.NoReadings);
+        var shown = snapshot.Entries.Where(entry => Outlooks.Of(entry, snapshot.ComputedAt) != Outlook.NoReadings).ToList();
+        foreach (var entry in shown)
         {
             var dots = Outlooks.Of(entry, snapshot.ComputedAt) == Outlook.Expected
                 ? DotStack.Of([.. CurveWindow.FuturesOf(entry.View).Select(future => future.Finish).Where(axis.Shows).Select(axis.At)], Radius, 38)
@@ -48,9 +50,9 @@ internal static class WeeksAheadPicture
             "weeks",
             "weeks",
             Width,
-            y + 4,
+            y + 4 + (unheard > 0 ? 22 : 0),
             PageText.Of("weeks-title", reader.MonthDay(start)),
-            string.Join(' ', snapshot.Entries.Select(entry => entry.View.Batch.Name + ": " + Finding(entry, snapshot, reader) + ".")));
+            string.Join(' ', shown.Select(entry => entry.View.Batch.Name + ": " + Finding(entry, snapshot, reader) + ".")));
         foreach (var tick in TimeTicks.Of(axis, reader).Where(tick => tick.X < Width - 30))
         {
             svg.Text("soft", tick.X, 14, tick.Label, tick.X < 30 ? Anchor.Start : Anchor.Middle)
@@ -72,6 +74,11 @@ internal static class WeeksAheadPicture
             svg.Path("grid", $"M{SvgWriter.Number(Edge)} {SvgWriter.Number(bottom)}H{SvgWriter.Number(Width - Edge)}");
         }
 
+        if (unheard > 0)
+        {
+            svg.Text("soft it", Edge, y + 18, PageText.Of("weeks-others", Figures.Count(unheard)));
+        }
+
         return svg.Close();
     }
 
@@ -82,7 +89,6 @@ internal static class WeeksAheadPicture
         Outlook.Expected when entry.View.Forecast is { Finish: { P05: { } early, P50: { } middle, P95: { } late } } =>
             PageText.Of("weeks-expected", reader.MonthDay(early), reader.MonthDay(late), reader.MonthDay(middle)),
         Outlook.Silent => PageText.Of("weeks-silent"),
-        Outlook.NoReadings => PageText.Of("weeks-no-readings"),
         Outlook.Flat => PageText.Of("weeks-flat"),
         _ => PageText.Of("weeks-not-yet"),
     };

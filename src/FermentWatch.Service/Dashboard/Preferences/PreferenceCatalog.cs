@@ -15,6 +15,13 @@ internal static class PreferenceCatalog
     /// <summary>What is typed for no address at all.</summary>
     public const string NoAddress = "none";
 
+    // Before the forms, which read them.
+    private static readonly (string Name, ScaleStep Step)[] ScaleSteps =
+    [
+        ("thousandth", ScaleStep.Thousandth), ("hundredth", ScaleStep.Hundredth), ("tenth", ScaleStep.Tenth),
+        ("gram", ScaleStep.Gram), ("five-grams", ScaleStep.FiveGrams), ("fifty-grams", ScaleStep.FiftyGrams),
+    ];
+
     public static IReadOnlyList<PreferenceForm> Forms { get; } =
     [
         new("language",
@@ -83,13 +90,14 @@ internal static class PreferenceCatalog
     /// <summary>What a person may choose for their own notices, other than the house.</summary>
     public static IReadOnlyList<Preference> Personal { get; } = [.. Forms.Where(form => form.Id is "language" or "units" or "numbers" or "zone").SelectMany(form => form.Fields)];
 
+    /// <summary>The word under which a step of a scale is kept.</summary>
+    public static string NameOf(ScaleStep step) => ScaleSteps.First(one => one.Step == step).Name;
+
     /// <summary>The form of an address, or null.</summary>
     public static PreferenceForm? Find(string? id) => Forms.FirstOrDefault(form => form.Id == id);
 
     private static Preference Scale(string name, Func<PreferenceSet, ScaleStep> get, Func<PreferenceSet, ScaleStep, PreferenceSet> with) => Preference.Choice(
-        name, get, with,
-        ("thousandth", ScaleStep.Thousandth), ("hundredth", ScaleStep.Hundredth), ("tenth", ScaleStep.Tenth),
-        ("gram", ScaleStep.Gram), ("five-grams", ScaleStep.FiveGrams), ("fifty-grams", ScaleStep.FiftyGrams));
+        name, get, with, ScaleSteps);
 
     private static Parsed<Uri?> Address(string text) =>
         text == NoAddress ? new(true, null) : SettingReaders.WebAddress(text).Then<Uri?>(address => address);

@@ -26,7 +26,7 @@ public sealed record SensorLine(SensorId Sensor, string Measures, string Where, 
                 sensor,
                 string.Join(", ", series[sensor].Select(one => TodayRows.QuantityWords(one.Series.Quantity).ToLowerInvariant())),
                 inside.Count == 0 ? SensorText.Of("in-no-batch") : SensorText.Of("in-batch", string.Join(", ", inside)),
-                last is { } heard ? SensorText.Of("last-heard", Reader.Ago(ReceivedAt.From(visit.Now) - heard)) : SensorText.Of("never-heard"));
+                last is { } heard ? SensorText.Of("last-heard", Reader.Ago(ReceivedAt.From(visit.Now) - heard)) : SensorText.Of("never-heard-yet"));
         })];
     }
 }

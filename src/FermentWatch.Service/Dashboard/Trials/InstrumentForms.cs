@@ -3,6 +3,7 @@ using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Oenology.Worksheets;
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Preferences;
 using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Trials;
@@ -72,7 +73,23 @@ internal static class InstrumentForms
         }
 
         await read.WriteAsync(form.Service<Store>(), cancellation);
+        await form.Service<PreferenceBook>().ChangeAsync(StepsOf(read), cancellation);
         return FormHosting.Back(form, form["next"].Length > 0 ? "trials/new?batch=" + Uri.EscapeDataString(form["next"]) : "trials/instruments?done=yes");
+    }
+
+    /// <summary>The worksheets' steps of the scales that were told: asked once, they round by what is on the bench.</summary>
+    public static Dictionary<string, string?> StepsOf(BenchInstruments told)
+    {
+        var steps = new Dictionary<string, string?>(StringComparer.Ordinal);
+        foreach (var (scale, name) in told.Scales.OrderBy(scale => scale.DivisionGrams).Zip((string[])["bench-scale", "kitchen-scale"]))
+        {
+            // The step that is not finer than what the display shows; nothing coarser is known than the last.
+            var milligrams = scale.DivisionGrams * 1000;
+            var step = Enum.GetValues<ScaleStep>().Order().FirstOrDefault(one => (int)one >= milligrams - 1e-6, ScaleStep.FiftyGrams);
+            steps[PreferenceCatalog.Prefix + name] = PreferenceCatalog.NameOf(step);
+        }
+
+        return steps;
     }
 
     /// <summary>What was typed, by field.</summary>

@@ -26,7 +26,24 @@ internal static class TrialWords
         notice.Words is { } words ? PhraseWords.Of(words, reader) : TrialText.Of("notice-" + notice.Code, Values(notice.Values, reader));
 
     /// <summary>A step of the work as a sentence.</summary>
-    public static string Sentence(WorkStep step, Reader reader) => TrialText.Of("work-" + step.Code + (step.Values.IsEmpty && TrialText.Has("work-" + step.Code + "-plain") ? "-plain" : ""), Values(step.Values, reader));
+    public static string Sentence(WorkStep step, Reader reader)
+    {
+        var values = Values(step.Values, reader);
+        var way = step.Values.IsEmpty && TrialText.Has("work-" + step.Code + "-plain") ? "-plain"
+            // A range whose ends read alike is one number.
+            : step.Values.Length == 2 && Equals(values[0], values[1]) && TrialText.Has("work-" + step.Code + "-one") ? "-one" : "";
+        return TrialText.Of("work-" + step.Code + way, values);
+    }
+
+    /// <summary>The same within a plan: portions stand as the scale shows them.</summary>
+    public static string Sentence(WorkStep step, ScaleUpPlan plan, Reader reader)
+    {
+        var addition = step.Values.IsEmpty ? null : plan.Additions.FirstOrDefault(one => one.Additive.Code == step.Values[0].Name);
+        var grams = step.Code switch { WorkStepCodes.FirstPortion => addition?.FirstGrams, WorkStepCodes.Rest => addition?.RestGrams, _ => null };
+        return grams is { } portion
+            ? TrialText.Of("work-" + step.Code, Grams(portion, addition!.Product.Step, reader), Additive(addition.Additive.Code))
+            : Sentence(step, reader);
+    }
 
     /// <summary>A fault of the library with the field's own name in it.</summary>
     public static string Fault(InputFault fault, Reader reader) =>

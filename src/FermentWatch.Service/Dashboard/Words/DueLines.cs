@@ -24,7 +24,14 @@ public enum DueIn
 /// <param name="When">'Tonight', 'Today, since Oct 4', 'Thursday, October 8'.</param>
 /// <param name="What">What to do: '12.3 g of nutrient, part 2 of 3'.</param>
 /// <param name="In">How soon.</param>
-public sealed record DueLine(EventTime At, string When, string What, DueIn In);
+public sealed record DueLine(EventTime At, string When, string What, DueIn In)
+{
+    /// <summary>The entry of the journal that answers it; null where none does.</summary>
+    public JournalKind? Answer { get; init; }
+
+    /// <summary>What to weigh, for the entry; null for nothing. [g]</summary>
+    public double? Grams { get; init; }
+}
 
 /// <summary>The dated next acts of a batch in words, the next one first.</summary>
 internal static class DueLines
@@ -37,7 +44,7 @@ internal static class DueLines
     /// <param name="reader">The reader.</param>
     public static IReadOnlyList<DueLine> Of(BatchView view, AlertSettings settings, Reader reader)
     {
-        var lines = NextActs.Of(view, settings).Select(act => Line(view, act.DueAt, Words(act, reader), reader)).ToList();
+        var lines = NextActs.Of(view, settings).Select(act => Line(view, act.DueAt, Words(act, reader), reader) with { Answer = AnswerTo(act) }).ToList();
         if (settings.Nutrient.Enabled && NutrientDueRule.Next(view) is { Part: var part } next)
         {
             var grams = reader.Field(part.Grams, "g", 1);
@@ -45,11 +52,11 @@ internal static class DueLines
             {
                 // No day: the gravity tells, and the curve does not get there in most of the ways on.
                 var mark = part.Gravity is { } gravity ? reader.Gravity(gravity) : "";
-                lines.Add(new DueLine(part.DueAt, PageText.Of("due-at-gravity", mark), PageText.Of("due-nutrient", grams, part.Part, part.Parts), DueIn.Later));
+                lines.Add(new DueLine(part.DueAt, PageText.Of("due-at-gravity", mark), PageText.Of("due-nutrient", grams, part.Part, part.Parts), DueIn.Later) { Answer = JournalKind.NutrientAdded, Grams = part.Grams });
             }
             else
             {
-                var line = Line(view, when.Middle, PageText.Of("due-nutrient", grams, part.Part, part.Parts), reader);
+                var line = Line(view, when.Middle, PageText.Of("due-nutrient", grams, part.Part, part.Parts), reader) with { Answer = JournalKind.NutrientAdded, Grams = part.Grams };
                 var (early, late) = (reader.DateOf(when.Early), reader.DateOf(when.Late));
                 lines.Add(early == late ? line : line with { What = line.What + " " + PageText.Of("due-odds", reader.ShortDay(when.Early), reader.ShortDay(when.Late)) });
             }
@@ -57,6 +64,21 @@ internal static class DueLines
 
         return [.. lines.OrderBy(line => line.At)];
     }
+
+    // What the rule itself takes for an answer.
+    private static JournalKind? AnswerTo(NextAct act) => (act.Rule, act.Subject) switch
+    {
+        (CareDueRule.Id, "top-up") => JournalKind.ToppedUp,
+        (CareDueRule.Id, "airlock") => JournalKind.AirlockRefilled,
+        (CareDueRule.Id, "sulfite") => JournalKind.MeasuredByHand,
+        (CareDueRule.Id, "oak") => JournalKind.Tasted,
+        (CareDueRule.Id, "lees") => JournalKind.Racked,
+        (WaitingOverRule.Id, "tannin" or "jars") => JournalKind.Tasted,
+        (WaitingOverRule.Id, "fining") => JournalKind.Racked,
+        (WaitingOverRule.Id, _) => JournalKind.MeasuredByHand,
+        (SentinelDueRule.Id, _) => JournalKind.BottleChecked,
+        _ => null,
+    };
 
     private static DueLine Line(BatchView view, EventTime at, string what, Reader reader)
     {

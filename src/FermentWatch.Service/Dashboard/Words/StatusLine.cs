@@ -7,6 +7,8 @@ namespace FermentWatch.Service.Dashboard.Words;
 /// <summary>The line on top of the book. 'All' is said only when every vessel was heard: silence is not all clear.</summary>
 public static class StatusLine
 {
+    private const int MostNames = 3;
+
     /// <summary>What is known, what is not, and how many alerts are open.</summary>
     public static MarkupString Of(BoardSnapshot snapshot, Reader reader)
     {
@@ -28,9 +30,11 @@ public static class StatusLine
         }
         else
         {
-            var names = string.Join(", ", unheard.Select(entry => entry.View.Batch.Name));
+            // One more name takes no more room than 'and 1 more'.
+            var named = unheard.Count <= MostNames + 1 ? unheard.Count : MostNames;
+            var names = string.Join(", ", unheard.Take(named).Select(entry => entry.View.Batch.Name));
             parts.Add(PageText.Markup("status-some-heard", Figures.Count(total - unheard.Count), Figures.Count(total)).Value);
-            parts.Add(PageText.Markup("status-not-known", names).Value);
+            parts.Add((named == unheard.Count ? PageText.Markup("status-not-known", names) : PageText.Markup("status-not-known-more", names, Figures.Count(unheard.Count - named))).Value);
         }
 
         if (alerts > 0)
