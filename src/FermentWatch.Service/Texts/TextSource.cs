@@ -1,5 +1,4 @@
 using System.Collections.Concurrent;
-using System.Globalization;
 using System.Resources;
 
 namespace FermentWatch.Service.Texts;

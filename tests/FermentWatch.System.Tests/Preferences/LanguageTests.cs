@@ -52,6 +52,20 @@ public sealed partial class LanguageTests
         Assert.Equal([], found);
     }
 
+    [Fact]
+    public void WordsOfTheStyle_AreInEachLanguage()
+    {
+        var style = File.ReadAllText(Path.Combine(Repository(), "src", "FermentWatch.Service", "Dashboard", "Assets", "look.css"));
+        Assert.All(Language.All.Where(language => language != Language.English), language =>
+        {
+            Assert.Contains($":lang({language.Code}) summary::after", style, StringComparison.Ordinal);
+            Assert.Contains($":lang({language.Code}) details[open] > summary::after", style, StringComparison.Ordinal);
+        });
+        var words = Directory.EnumerateFiles(Path.Combine(Repository(), "src", "FermentWatch.Service", "Dashboard", "Assets"), "*.css")
+            .SelectMany(path => Content().Matches(File.ReadAllText(path)).Select(match => match.Value));
+        Assert.Equal(2 * Language.All.Count, words.Count());
+    }
+
     [Theory]
     [InlineData("en", "Tuesday, October\u00a06", "Oct\u00a06, 4:10\u00a0pm")]
     [InlineData("de", "Dienstag, 6.\u00a0Oktober", "6.\u00a0Okt., 16:10")]
@@ -103,6 +117,9 @@ public sealed partial class LanguageTests
 
     [GeneratedRegex(@"\{\d+")]
     private static partial Regex Value();
+
+    [GeneratedRegex("content: \"\\p{L}{3}")]
+    private static partial Regex Content();
 
     [GeneratedRegex(@"\d[.,]\d")]
     private static partial Regex Fraction();

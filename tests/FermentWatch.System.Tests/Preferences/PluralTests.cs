@@ -1,6 +1,7 @@
 using System.Globalization;
 using System.Text.RegularExpressions;
 using System.Xml.Linq;
+using FermentWatch.Service.Dashboard.Trials;
 using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.Texts;
 using Xunit;
@@ -50,6 +51,19 @@ public sealed partial class PluralTests
     {
         using var spoken = Language.Find(code)!.Speak();
         Assert.Equal(sentence, PageText.Counted("table-lead", 1, Figures.Count(1)).Replace('\u00a0', ' '));
+    }
+
+    [Theory]
+    [InlineData("en", "none", "0\u00a0g/L")]
+    [InlineData("de", "nichts", "0\u00a0g/L")]
+    [InlineData("fr", "rien", "0\u00a0g/L")]
+    public void NoDose_IsAWordInATable_AndANumberInASentence(string code, string alone, string inSentence)
+    {
+        var language = Language.Find(code)!;
+        using var spoken = language.Speak();
+        var reader = new Reader(TimeZoneInfo.Utc, null, language);
+        Assert.Equal((alone, inSentence), (TrialWords.Dose(0, reader), TrialWords.DoseInSentence(0, reader)));
+        Assert.Equal("2\u00a0g/L", TrialWords.DoseInSentence(2, reader));
     }
 
     [Fact]

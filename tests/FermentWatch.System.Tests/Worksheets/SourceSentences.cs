@@ -24,7 +24,7 @@ internal static partial class SourceSentences
     }
 
     /// <summary>The quotation marks of a stretch of source, those inside the values of others included.</summary>
-    private static IEnumerable<string> Literals(string source, int from, int to)
+    private static List<string> Literals(string source, int from, int to)
     {
         var found = new List<string>();
         for (var at = from; at < to; at++)

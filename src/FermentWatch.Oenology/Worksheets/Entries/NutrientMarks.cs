@@ -1,4 +1,3 @@
-using System.Globalization;
 using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Nutrients;
 using FermentWatch.Oenology.Quantities;

@@ -1,4 +1,3 @@
-using System.Globalization;
 using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Oenology.Limits;
 

@@ -54,8 +54,9 @@ internal static class PhraseWords
         return Joined(number, unit.Symbol, amount);
     }
 
+    // What stands in brackets, such as '(share)', tells programmers what a number without a unit is.
     private static string Joined(string number, string symbol, Amount amount) =>
-        amount.IsBare || symbol.Length == 0 || symbol == "SG" ? number : number + Figures.NoBreak + symbol;
+        amount.IsBare || symbol.Length == 0 || symbol == "SG" || symbol[0] == '(' ? number : number + Figures.NoBreak + symbol;
 
     private static int Digits(string format) => format.IndexOf('.', StringComparison.Ordinal) is var point and >= 0 ? format.Length - point - 1 : 0;
 }

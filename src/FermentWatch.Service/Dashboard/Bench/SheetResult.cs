@@ -18,9 +18,12 @@ internal sealed record SheetResult(string Label, string? Amount, string? Error, 
     {
         NumberResult number => OfNumber(number, reader),
         NumberListResult list => new(PhraseWords.Of(list.Output.Label, reader), null, null, false, [string.Join("; ", list.Values.Select(value => Number(list.Numbers.Kind, list.Numbers.Digits, value, reader))) + Sign(list.Numbers.Kind, reader)]),
-        TextResult text => new(PhraseWords.Of(text.Output.Label, reader), null, null, false, [.. text.Words.Select(line => PhraseWords.Of(line, reader))]),
+        TextResult text => new(PhraseWords.Of(text.Output.Label, reader), null, null, false, [.. text.Words.Select(line => PhraseWords.Of(WithoutNumber(line), reader))]),
         _ => throw new ArgumentOutOfRangeException(nameof(result)),
     };
+
+    // The page numbers its steps itself.
+    private static Phrase WithoutNumber(Phrase line) => line is { Template: "{0}. {1}", Values: [_, { Value: Phrase step }] } ? step : line;
 
     private static SheetResult OfNumber(NumberResult result, Reader reader)
     {

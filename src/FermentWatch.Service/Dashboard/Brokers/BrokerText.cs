@@ -1,4 +1,3 @@
-using System.Globalization;
 using FermentWatch.Infrastructure.Mqtt;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Words;

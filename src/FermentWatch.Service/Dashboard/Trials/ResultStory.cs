@@ -13,13 +13,13 @@ internal static class ResultStory
         for (var factor = 0; factor < trial.Request.Factors.Length; factor++)
         {
             var proposal = NextGlass.Propose(trial, factor);
-            var dose = proposal.GramsPerLiter is { } grams ? TrialWords.Dose(grams, reader) : "";
+            var dose = proposal.GramsPerLiter is { } grams ? TrialWords.DoseInSentence(grams, reader) : "";
             yield return TrialText.Of(
                 "claim-" + proposal.Step,
                 TrialWords.Named(trial.Request.Factors[factor].Additive.Code),
                 dose,
-                proposal.Low is { } low ? TrialWords.Dose(low, reader) : TrialText.Of("none"),
-                proposal.High is { } high ? TrialWords.Dose(high, reader) : "",
+                TrialWords.DoseInSentence(proposal.Low ?? 0, reader),
+                proposal.High is { } high ? TrialWords.DoseInSentence(high, reader) : "",
                 TrialText.Of(review.Ranking?.Verdict is TastingVerdict.Significant ? "honesty-order" : "honesty-lean"));
         }
     }

@@ -58,6 +58,9 @@ internal static class TrialWords
         _ => Joined(reader.Number(gramsPerLiter, "0.#"), "g/L"),
     };
 
+    /// <summary>The same where words stand around it: 'between 0 g/L and 2 g/L' reads in every language, 'between none and' does not.</summary>
+    public static string DoseInSentence(double gramsPerLiter, Reader reader) => gramsPerLiter <= 0 ? Joined("0", "g/L") : Dose(gramsPerLiter, reader);
+
     /// <summary>Doses of a glass: one, or both with their names.</summary>
     public static string Doses(BenchTrial trial, IReadOnlyList<double> gramsPerLiter, Reader reader) => trial.Request.Factors.Length == 1
         ? Dose(gramsPerLiter[0], reader)

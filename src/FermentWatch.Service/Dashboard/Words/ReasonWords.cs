@@ -1,4 +1,3 @@
-using System.Globalization;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Texts;
 
