@@ -36,7 +36,7 @@ public sealed class HelpPagesTests
         await cellar.Service.Store.ActAsync(
             new("sloe"), cellar.Alert.Key, Monitoring.Alerting.AlertAct.Wrong, Monitoring.Telemetry.ReceivedAt.From(WarmCellar.Start.AddMinutes(121)), TestContext.Current.CancellationToken);
         var after = WebUtility.HtmlDecode(await client.GetStringAsync("alert-health", TestContext.Current.CancellationToken));
-        Assert.Contains("temperature-band: 1 told, 1 called wrong", after, StringComparison.Ordinal);
+        Assert.Contains("Temperature outside the band: 1 told, 1 called wrong", after, StringComparison.Ordinal);
         Assert.Contains("Called wrong Oct", after, StringComparison.Ordinal);
     }
 
