@@ -99,6 +99,20 @@ internal sealed class CurveData
         };
     }
 
+    /// <summary>The points up to an hour, as they were then.</summary>
+    public CurveData UpTo(double hours)
+    {
+        var count = Array.FindLastIndex(Hours, hour => hour <= hours) + 1;
+        return new CurveData(Origin, Math.Min(hours, NowHours))
+        {
+            Hours = Hours[..count],
+            Points = Points[..count],
+            RelativeSpread = RelativeSpread[..count],
+            Restarted = Restarted,
+            UsedBefore = UsedBefore,
+        };
+    }
+
     /// <summary>Median of a copy of the numbers; 0 for none.</summary>
     public static double Median(ReadOnlySpan<double> values)
     {

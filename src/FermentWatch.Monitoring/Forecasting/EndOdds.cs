@@ -59,10 +59,12 @@ internal sealed class EndOdds
             _finishes.AddShare(stay.Weight, stay.FinishHours, 12);
         }
 
-        var level = _nodes[0].Gravity[_curve.PastCount];
-        var fork = stay.Weight > 0 ? stay.Level : level;
-        (_lowest, _highest) = (Math.Min(Math.Min(_nodes[0].End, fork), Math.Min(usual.Mean, level)), Math.Max(_nodes[^1].End, Math.Max(fork, level)));
+        var fork = stay.Weight > 0 ? stay.Level : Level;
+        (_lowest, _highest) = (Math.Min(Math.Min(_nodes[0].End, fork), Math.Min(usual.Mean, Level)), Math.Max(_nodes[^1].End, Math.Max(fork, Level)));
     }
+
+    /// <summary>Present gravity by the fitted curve. [points]</summary>
+    public double Level => _nodes[0].Gravity[_curve.PastCount];
 
     /// <summary>Quantile of the final gravity. [points]</summary>
     public double End(double probability) =>
@@ -120,7 +122,7 @@ internal sealed class EndOdds
     /// <summary>The curve itself may be the wrong one: then it ends as usual, or anywhere on the way there.</summary>
     private void Doubt((double Mean, double Spread) usual)
     {
-        var level = _nodes[0].Gravity[_curve.PastCount];
+        var level = Level;
         var mean = Math.Min(usual.Mean, level);
         _ends.AddShare(DoubtShare / 2, mean, usual.Spread);
         _ends.AddShare(DoubtShare / 2, (mean + level) / 2, Math.Max(1, (level - mean) / 3.5));
@@ -128,7 +130,7 @@ internal sealed class EndOdds
 
     /// <summary>The further the end lies below the present level, the more the curve may be wrong about it.</summary>
     private double BlurAt(double end) =>
-        Blur + (BlurPart * Math.Max(0, _nodes[0].Gravity[_curve.PastCount] - end));
+        Blur + (BlurPart * Math.Max(0, Level - end));
 
     private void Spread(int i, double highest)
     {

@@ -8,7 +8,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <remarks>
 /// <para><b>Method.</b> A mechanistic curve (onset, sugar-limited use, loss of activity, thermal time) is fitted with wide priors and a
 /// robust loss. Correlated noise lowers the weight of the readings. The likelihood profile of the final gravity, marginalized by
-/// Laplace's approximation, gives the quantiles; each end carries its own finish time.</para>
+/// Laplace's approximation, gives the quantiles; each end carries its own finish time. Their ranges are corrected by what drawn ferments showed (RangeTable).</para>
 /// <para><b>Valid.</b> Left alone: nothing that the maker will still do is foreseen; the temperature stays at the last day's mean.
 /// <b>Error.</b> The 9-in-10 range covers 75 to 99 of 100 simulated ferments. <b>Check.</b> ForecastCoverageTests.</para>
 /// <para>No input throws. Equal inputs give equal forecasts, whatever the order of their points.</para>
@@ -16,7 +16,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 public static class Forecaster
 {
     /// <summary>Version of the method as it is stored with each forecast.</summary>
-    public const string EngineVersion = "curve-4";
+    public const string EngineVersion = "curve-5";
 
     /// <summary>Widest 9-in-10 range of final gravity, in points, that still counts as determined by the readings.</summary>
     public const double WidestRangePoints = 45;
@@ -51,14 +51,13 @@ public static class Forecaster
         var nodes = new EndProfile(fitter, prior, curve).Walk(best, cancellation);
         var usual = new EndBelief(prior, curve, prior.Center[CurveParameter.Start] + data.UsedBefore);
         var odds = new EndOdds(nodes, curve, data, (usual.Mean, usual.Spread), input.ByHand ? StayOdds.None : StayOdds.Of(data, RestEvidence.Of(data), thermal));
-        var ends = new Quantiles<SpecificGravity>(
-            EndOdds.Gravity(odds.End(0.05)),
-            EndOdds.Gravity(odds.End(0.25)),
-            EndOdds.Gravity(odds.End(0.5)),
-            EndOdds.Gravity(odds.End(0.75)),
-            EndOdds.Gravity(odds.End(0.95)));
-        var finish = new Quantiles<EventTime?>(
-            odds.Finish(0.05), odds.Finish(0.25), odds.Finish(0.5), odds.Finish(0.75), odds.Finish(0.95));
+        var raw = new Quantiles<double>(odds.End(0.05), odds.End(0.25), odds.End(0.5), odds.End(0.75), odds.End(0.95));
+        var began = (input.OriginalGravity is not null || data.Restarted ? prior.Center[CurveParameter.Start] : fitted[0]) + data.UsedBefore;
+        var share = Math.Clamp((began - odds.Level) / Math.Max(began - raw.P50, 1), 0, 1);
+        var ends = InGravity(input.ByHand ? raw : RangeTable.Corrected(raw, share));
+        var at = input.ByHand ? new Quantiles<double>(0.05, 0.25, 0.5, 0.75, 0.95) : RangeTable.FinishOdds(share);
+        var earliest = input.ByHand ? odds.Finish(at.P05) : Sooner(odds.Finish(at.P05), input.AsOf, RangeTable.EarliestPart(share));
+        var finish = new Quantiles<EventTime?>(earliest, odds.Finish(at.P25), odds.Finish(at.P50), odds.Finish(at.P75), odds.Finish(at.P95));
         return new GravityForecast(
             input.AsOf, EngineVersion, NotYet(data, fitted, ends, input.ByHand ? FewestHandReadings : FewestPoints), ends, finish, Fit(data, curve, fitted), odds.Futures())
         {
@@ -73,6 +72,11 @@ public static class Forecaster
         var forced = ForcedEnd.Because(input, data, input.Prior.For(input.Kind), prior.OriginalPoints);
         return ValueList.Of<Reason>(new[] { own, forced }.OfType<Reason>());
     }
+
+    private static Quantiles<SpecificGravity> InGravity(Quantiles<double> points) => new(
+        EndOdds.Gravity(points.P05), EndOdds.Gravity(points.P25), EndOdds.Gravity(points.P50), EndOdds.Gravity(points.P75), EndOdds.Gravity(points.P95));
+
+    private static EventTime? Sooner(EventTime? at, EventTime now, double part) => at is { } later && later > now ? now + ((later - now) * part) : at;
 
     private static double? HoursSinceNutrient(ForecastInput input)
     {

@@ -13,15 +13,36 @@ public static class StopJudge
     /// <summary>A fall of no more than this counts as rest. [points a day]</summary>
     public const double RestPerDay = 0.8;
 
+    private const double FirmRestPerDay = 0.6;
+    private const double NearlyRestPerDay = 1;
     private const double SluggishPerDay = 1.2;
     private const double SlowTodayPerDay = 1;
     private const double MostTodayPerDay = 2;
     private const double ReadyPerDay = 0.6;
     private const double ReadyStuck = 0.1;
-    private const double ReadyLeftPoints = 2.5;
+    private const double ReadyLeftPoints = 5;
+    private const double ReadyLikelyLeftPoints = 2.5;
     private const double HomePoints = 1.5;
     private const double LeastFallPoints = 6;
-    private const double UsuallyStuck = 0.25;
+
+    // A ferment that the cold stopped may have fallen by less: more than this is no lag.
+    private const double LeastFallInTheColdPoints = 2.5;
+
+    private const double KeptByColdHours = 72;
+    private const double KeptByColdOdds = 0.9;
+
+    // A slow ferment with more than this still to fall is a slow one, unless its rest is shown.
+    private const double StillToFallPoints = 4;
+
+    // Once shown, rest holds for this long against limits that the noise of a day would cross: these are so much wider then.
+    private const double HeldHours = 72;
+    private const double HeldLooksHours = 12;
+    private const double HeldSlope = 1.5;
+    private const double HeldRest = 1.25;
+    private const double HeldPoints = 0.5;
+    private const double HeldStuck = 0.05;
+    private const double UsuallyStuck = 0.35;
+    private const double UsuallyStuckWhenReady = 0.25;
     private const double UsuallyStuckInTheCold = 0.6;
     private const double ColdCelsius = 13;
     private const double HotCelsius = 32;
@@ -46,12 +67,22 @@ public static class StopJudge
         ArgumentNullException.ThrowIfNull(input);
         ArgumentNullException.ThrowIfNull(phase);
         var data = CurveData.From(input);
-        if (forecast is null || data.Count < FewestPoints || phase.Phase is Phase.Lag or Phase.Unknown)
+        if (forecast is null || data.Count < FewestPoints || phase.Phase is Phase.Unknown)
         {
             return StopAssessment.Unknown;
         }
 
         var rest = RestEvidence.Of(data);
+        var thermal = new ThermalTime(input.Temperature, data.Origin, data.NowHours);
+        var isAsleep = Asleep(thermal) > 0.5;
+
+        // What lies still in the cold for days after the yeast went in will not begin there: that is no lag.
+        var isKeptByCold = phase.Phase is Phase.Lag && data.NowHours >= KeptByColdHours && Asleep(thermal) > KeptByColdOdds && rest.MostPerDay <= RestPerDay;
+        if (phase.Phase is Phase.Lag && !isKeptByCold)
+        {
+            return StopAssessment.Unknown;
+        }
+
         var isSlow = rest.MostPerDay <= SluggishPerDay || (rest.RecentPerDay <= SlowTodayPerDay && rest.RecentMostPerDay <= MostTodayPerDay);
         if (input.ByHand || !isSlow)
         {
@@ -59,10 +90,10 @@ public static class StopJudge
         }
 
         var prior = new CurvePrior(input, data);
-        var thermal = new ThermalTime(input.Temperature, data.Origin, data.NowHours);
         var curve = new FermentCurve(input.Prior.For(input.Kind), thermal, data.NowHours, data.UsedBefore);
-        var start = (data.Restarted ? CurveData.Median(data.Points.AsSpan(0, Math.Min(6, data.Count))) : prior.Center[CurveParameter.Start]) + data.UsedBefore;
-        if (start - rest.Level < LeastFallPoints)
+        var start = StartOf(input, data, prior, forecast) + data.UsedBefore;
+        var highest = isAsleep && data.Count > 0 ? Math.Max(start, FirstLevel(data) + data.UsedBefore) : start;
+        if (!isKeptByCold && highest - rest.Level < (isAsleep ? LeastFallInTheColdPoints : LeastFallPoints))
         {
             return StopAssessment.Unknown;
         }
@@ -73,22 +104,79 @@ public static class StopJudge
         var stuck = (0.15 * Stuck(belief, thermal, ends.P05.Points)) + (0.2 * Stuck(belief, thermal, ends.P25.Points))
             + (0.3 * Stuck(belief, thermal, ends.P50.Points)) + (0.2 * Stuck(belief, thermal, ends.P75.Points))
             + (0.15 * Stuck(belief, thermal, ends.P95.Points));
+        if (rest.MostPerDay <= FirmRestPerDay && !isAsleep)
+        {
+            // The odds of the end count a tail of days; where rest is shown firmly, the level itself speaks as loud.
+            stuck = (stuck + belief.Stuck(rest.Level, UsuallyStuckWhenReady)) / 2;
+        }
+
+        var left = rest.Level - ends.P50.Points;
         var isAtRest = rest.MostPerDay <= RestPerDay;
-        var isHome = rest.Level - ends.P50.Points <= HomePoints;
-        var finished = isAtRest && isHome ? 1 - stuck : 0;
-        var age = Math.Max((input.AsOf - input.InoculatedAt).TotalDays, 1);
-        var isReady = finished > 0.5
-            && rest.LongMostPerDay <= Math.Min(ReadyPerDay, ReadyPointsByAge / age)
-            && rest.Level - ends.P05.Points <= ReadyLeftPoints
-            && belief.Stuck(rest.Level, UsuallyStuck) <= ReadyStuck
+        var isHeld = WasShown(input, data);
+        var finished = isAtRest && left <= HomePoints ? 1 - stuck : 0;
+        var stillFinished = rest.MostPerDay <= (isHeld ? HeldRest : 1) * RestPerDay && left <= HomePoints + (isHeld ? HeldPoints : 0) ? 1 - stuck : 0;
+        var isReady = stillFinished > 0.5
+            && rest.LongMostPerDay <= (isHeld ? HeldSlope : 1) * ReadySlope(input, data.NowHours, data)
+            && rest.Level - ends.P05.Points <= ReadyLeftPoints + (isHeld ? HeldPoints : 0)
+            && rest.Level - ends.P25.Points <= ReadyLikelyLeftPoints
+            && belief.Stuck(rest.Level, UsuallyStuckWhenReady) <= ReadyStuck + (isHeld ? HeldStuck : 0)
             && (rest.Level - belief.Mean <= KnownHomePoints || thermal.LowestCelsius(data.NowHours - (24 * WarmDays)) >= WarmCelsius);
-        return new StopAssessment(isAtRest ? 1 : 0, stuck, finished, stuck > 0.5 ? CauseOf(thermal, rest.Level, start, prior) : StopCause.None, isReady);
+        if (stuck > 0.5 && !isAsleep && rest.MostPerDay > NearlyRestPerDay && left > StillToFallPoints)
+        {
+            stuck = 0.5;
+        }
+
+        return new StopAssessment(
+            isAtRest ? 1 : 0,
+            stuck,
+            isReady ? stillFinished : finished,
+            stuck > 0.5 ? CauseOf(thermal, rest.Level, start, prior) : StopCause.None,
+            isReady);
     }
+
+    /// <summary>What was told, or where the curve began; a sensor that came late saw less.</summary>
+    private static double StartOf(ForecastInput input, CurveData data, CurvePrior prior, GravityForecast forecast)
+    {
+        if (data.Restarted)
+        {
+            return FirstLevel(data);
+        }
+
+        return input.OriginalGravity is not null || forecast.Fit.Count == 0
+            ? prior.Center[CurveParameter.Start]
+            : Math.Max(FirstLevel(data), forecast.Fit[0].Gravity.Points);
+    }
+
+    private static double FirstLevel(CurveData data) => CurveData.Median(data.Points.AsSpan(0, Math.Min(6, data.Count)));
+
+    /// <summary>The slope that rest must be shown to lie below: less, the longer the ferment took. [points a day]</summary>
+    private static double ReadySlope(ForecastInput input, double hours, CurveData data)
+    {
+        var days = ((data.Origin - input.InoculatedAt).TotalHours + hours) / 24;
+        return Math.Min(ReadyPerDay, ReadyPointsByAge / Math.Max(days, 1));
+    }
+
+    /// <summary>Whether one of the last looks showed rest by the strict limit: the noise of one more day is no reason to take that back.</summary>
+    private static bool WasShown(ForecastInput input, CurveData data)
+    {
+        for (var hours = data.NowHours - HeldLooksHours; hours >= Math.Max(data.NowHours - HeldHours, 1); hours -= HeldLooksHours)
+        {
+            if (RestEvidence.Of(data.UpTo(hours)).LongMostPerDay <= ReadySlope(input, hours, data))
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static double Asleep(ThermalTime thermal) =>
+        thermal.HasReadings ? 1 / (1 + Math.Exp((thermal.CelsiusAhead - AsleepCelsius) / AsleepWidth)) : 0;
 
     /// <summary>Odds that a ferment which ends at this level has stopped before its end.</summary>
     private static double Stuck(EndBelief belief, ThermalTime thermal, double level)
     {
-        var asleep = thermal.HasReadings ? 1 / (1 + Math.Exp((thermal.CelsiusAhead - AsleepCelsius) / AsleepWidth)) : 0;
+        var asleep = Asleep(thermal);
         var usually = thermal.CelsiusAhead < ColdCelsius ? UsuallyStuckInTheCold : UsuallyStuck;
         return (asleep * belief.SugarLeft(level)) + ((1 - asleep) * belief.Stuck(level, usually));
     }

@@ -7,7 +7,8 @@ namespace FermentWatch.Service.Backtest;
 /// <summary>Spells of the liquid outside its band, as the predictions define them. The alert rule asks less and clears later: it is about people.</summary>
 internal static class TemperatureSpells
 {
-    private static readonly TimeSpan Reach = TimeSpan.FromHours(12);
+    // Twelve hours, and the half hour by which the smoothing shortens a spell.
+    private static readonly TimeSpan Reach = TimeSpan.FromHours(12.5);
     private static readonly TimeSpan Length = TimeSpan.FromHours(4);
 
     // A spell that still lasts will most often last for long enough.
@@ -17,7 +18,7 @@ internal static class TemperatureSpells
     private static readonly TimeSpan TrendLength = TimeSpan.FromHours(3);
 
     // Thermometers of this kind are off by half a degree: a spell must be seen to be outside.
-    private const double Margin = 0.4;
+    private const double Margin = 0.5;
     private const double TrendPerHour = 0.1;
     private const double FarOutside = 1;
     private const int FewestForTrend = 4;
