@@ -38,7 +38,12 @@ public sealed class PhraseWordsTests
     {
         var answer = WorksheetCatalog.Find("priming-sugar")!.Run(new Dictionary<string, string>
         {
-            ["volume"] = "20", ["alcohol"] = "12", ["temperature"] = "12", ["target-pressure"] = "5", ["bottle"] = "sparkling", ["rated-pressure"] = "6.5",
+            ["volume"] = "20",
+            ["alcohol"] = "12",
+            ["temperature"] = "12",
+            ["target-pressure"] = "5",
+            ["bottle"] = "sparkling",
+            ["rated-pressure"] = "6.5",
         }).Answer!;
         Assert.True(answer.IsRefusal);
         Phrase phrase = $"At 30 °C it would reach {5.21:F1} bar; the bottle is rated for {3.5:F1} bar. Aim lower or take other bottles.";
