@@ -1,5 +1,3 @@
-using FermentWatch.Monitoring.Alerting;
-using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;

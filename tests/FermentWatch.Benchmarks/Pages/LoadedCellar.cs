@@ -4,7 +4,6 @@ using System.Text.Json.Nodes;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Oenology.Alcohol;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Service;
 using FermentWatch.Service.Configuration;
@@ -44,7 +43,7 @@ internal sealed class LoadedCellar : IAsyncDisposable
         var folder = Directory.CreateTempSubdirectory("fermentwatch-pages-").FullName;
         await File.WriteAllTextAsync(Path.Combine(folder, SettingsLoader.FileName), new JsonObject
         {
-            ["Page"] = new JsonObject { ["Address"] = "http://127.0.0.1:0", ["Zone"] = "UTC" },
+            [nameof(Page)] = new JsonObject { ["Address"] = "http://127.0.0.1:0", ["Zone"] = "UTC" },
             ["Broker"] = new JsonObject { ["Embedded"] = new JsonObject { ["Port"] = FreePort() } },
             ["Backup"] = new JsonObject { ["EveryHours"] = 0 },
         }.ToJsonString());

@@ -125,7 +125,7 @@ internal sealed class CellarStage : IAsyncDisposable
         return long.Parse(planned.Headers.Location.ToString().Split('/')[^1], CultureInfo.InvariantCulture);
     }
 
-    private Task ScoredAsync(long id) => Store.ChangeTrialAsync(
+    private Task<StoredTrial?> ScoredAsync(long id) => Store.ChangeTrialAsync(
         id,
         was => was with
         {

@@ -1,7 +1,6 @@
 using System.Globalization;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
-using FermentWatch.System.Tests.Access;
 using FermentWatch.System.Tests.Dashboard;
 using Microsoft.Playwright;
 using Xunit;
