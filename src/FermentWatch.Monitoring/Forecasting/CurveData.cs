@@ -34,6 +34,9 @@ internal sealed class CurveData
     /// <summary>Whether the curve starts at an addition instead of the inoculation.</summary>
     public bool Restarted { get; private init; }
 
+    /// <summary>When sugar last came in, told or seen; null for never.</summary>
+    public EventTime? SugarAt { get; private init; }
+
     /// <summary>Points used up before the start of the curve.</summary>
     public double UsedBefore { get; private init; }
 
@@ -55,6 +58,7 @@ internal sealed class CurveData
         var start = 0;
         double used = 0, offset = 0;
         var toldLast = LastSugar(input);
+        var lastSugar = toldLast;
         var original = input.OriginalGravity?.Points;
         for (var i = 1; i < kept.Length; i++)
         {
@@ -66,6 +70,7 @@ internal sealed class CurveData
             used += Math.Max(0, (original ?? points[start]) - rise.Before);
             original = rise.After;
             (start, offset) = (i, hours[i]);
+            lastSugar = Math.Max(lastSugar ?? 0, offset);
             i = rise.Settled;
         }
 
@@ -95,6 +100,7 @@ internal sealed class CurveData
             Points = p,
             RelativeSpread = Array.ConvertAll(w, x => Math.Sqrt((usual + 1) / (Math.Min(x, usual) + 1))),
             Restarted = offset > 0,
+            SugarAt = lastSugar is { } came ? input.InoculatedAt + TimeSpan.FromHours(came) : null,
             UsedBefore = used,
         };
     }
@@ -109,6 +115,7 @@ internal sealed class CurveData
             Points = Points[..count],
             RelativeSpread = RelativeSpread[..count],
             Restarted = Restarted,
+            SugarAt = SugarAt,
             UsedBefore = UsedBefore,
         };
     }

@@ -1,3 +1,5 @@
+using FermentWatch.Monitoring.Batches;
+
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>Tells a ferment at its end from one that stopped before it.</summary>
@@ -56,6 +58,9 @@ public static class StopJudge
     private const double WarmCelsius = 12.5;
     private const double WarmDays = 3;
     private const double KnownHomePoints = 2;
+
+    // How far above the usual end a level may lie that nobody measured by hand since sugar came in: stirring moves a sensor by as much.
+    private const double FedHomePoints = 3;
     private const int FewestPoints = 8;
 
     /// <summary>The judgment as of <see cref="ForecastInput.AsOf"/>. No input throws.</summary>
@@ -120,6 +125,7 @@ public static class StopJudge
             && rest.Level - ends.P05.Points <= ReadyLeftPoints + (isHeld ? HeldPoints : 0)
             && rest.Level - ends.P25.Points <= ReadyLikelyLeftPoints
             && belief.Stuck(rest.Level, UsuallyStuckWhenReady) <= ReadyStuck + (isHeld ? HeldStuck : 0)
+            && (rest.Level - belief.Mean <= FedHomePoints || !IsLevelDoubtful(input, data))
             && (rest.Level - belief.Mean <= KnownHomePoints || thermal.LowestCelsius(data.NowHours - (24 * WarmDays)) >= WarmCelsius);
         if (stuck > 0.5 && !isAsleep && rest.MostPerDay > NearlyRestPerDay && left > StillToFallPoints)
         {
@@ -146,6 +152,10 @@ public static class StopJudge
             ? prior.Center[CurveParameter.Start]
             : Math.Max(FirstLevel(data), forecast.Fit[0].Gravity.Points);
     }
+
+    /// <summary>Whether sugar came in, by which the level that a sensor shows may be off, and nobody measured since.</summary>
+    private static bool IsLevelDoubtful(ForecastInput input, CurveData data) =>
+        data.SugarAt is { } sugar && !input.Events.Any(one => one.Kind == JournalKind.MeasuredByHand && one.At > sugar && one.At <= input.AsOf);
 
     private static double FirstLevel(CurveData data) => CurveData.Median(data.Points.AsSpan(0, Math.Min(6, data.Count)));
 

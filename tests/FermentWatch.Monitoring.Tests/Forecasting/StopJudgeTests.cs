@@ -174,6 +174,21 @@ public class StopJudgeTests
     }
 
     [Fact]
+    public void RestAboveTheUsualEndAfterSugar_IsReadyOnlyOnceMeasuredByHand()
+    {
+        // Stirring in sugar moves a sensor by some points (common practice, no source): its level alone does not tell the end from an arrest.
+        var fed = Ferment with { End = -10, Step = (100, 8), Events = ValueList.Of(DrawnFerment.Journal(JournalKind.SugarAdded, 100)) };
+        var measured = fed with
+        {
+            Events = ValueList.Of(DrawnFerment.Journal(JournalKind.SugarAdded, 100), DrawnFerment.Journal(JournalKind.MeasuredByHand, 500)),
+        };
+        var before = Assess(fed.Input(560, everyHours: 1));
+        var after = Assess(measured.Input(560, everyHours: 1));
+        Assert.True(before is { IsFinished: true, IsReadyToStabilize: false }, $"{before}");
+        Assert.True(after is { IsFinished: true, IsReadyToStabilize: true }, $"{after}");
+    }
+
+    [Fact]
     public void HandReadingsAlone_AreNotJudgedHere()
     {
         var input = Ferment.Input(520, everyHours: 12) with { ByHand = true };
