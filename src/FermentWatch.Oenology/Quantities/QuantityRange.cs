@@ -14,9 +14,10 @@ internal static class QuantityRange
             return value;
         }
 
+        var behind = string.IsNullOrEmpty(unit) ? string.Empty : " " + unit;
         throw new ArgumentOutOfRangeException(
             quantity,
             value,
-            string.Create(CultureInfo.InvariantCulture, $"{quantity} is {value} {unit}; it must be from {low} to {high} {unit}."));
+            string.Create(CultureInfo.InvariantCulture, $"{quantity} is {value}{behind}; it must be from {low} to {high}{behind}."));
     }
 }

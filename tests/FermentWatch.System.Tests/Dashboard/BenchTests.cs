@@ -1,4 +1,5 @@
 using System.Net;
+using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Oenology.Worksheets;
 using FermentWatch.Service.Dashboard.Bench;
 using FermentWatch.Service.Dashboard.Words;
@@ -21,6 +22,20 @@ public sealed class BenchTests(Browser browser) : IClassFixture<Browser>
         Assert.All(WorksheetCatalog.All, sheet => Assert.Contains($"bench/{sheet.Name}\"", html, StringComparison.Ordinal));
         using var answer = await site.Client.GetAsync("bench/no-such-sheet", TestContext.Current.CancellationToken);
         Assert.Equal(HttpStatusCode.NotFound, answer.StatusCode);
+    }
+
+    [Fact]
+    public async Task EveryPublishedSource_LeadsToItsWork()
+    {
+        await using var site = await DashboardSite.StartAsync(InventedCellar.Full());
+        var works = WebUtility.HtmlDecode(await site.Client.GetStringAsync("bench/sources", TestContext.Current.CancellationToken));
+        var keys = WorksheetCatalog.All.SelectMany(sheet => sheet.Sources).Where(source => source.Standing is SourceStanding.Published).Select(source => source.Key)
+            .Concat(TasteStimulus.All.Select(stimulus => stimulus.SourceKey).Where(key => key.Length > 0)).ToHashSet(StringComparer.Ordinal);
+        Assert.All(keys, key => Assert.Contains($"id=\"{key}\"", works, StringComparison.Ordinal));
+        // The title, what rests on it, and how far it was read.
+        Assert.Contains("Stuck and sluggish fermentations, Am. J. Enol. Vitic. 50: 107-119, 1999", works, StringComparison.Ordinal);
+        var sheet = await site.Client.GetStringAsync("bench/restart-plan", TestContext.Current.CancellationToken);
+        Assert.Contains("bench/sources#Bisson1999\"", sheet, StringComparison.Ordinal);
     }
 
     // Every worked example in the reader's units and decimal mark gives the results that the library gives in its own.

@@ -20,6 +20,7 @@ internal static class BenchHosting
     public static void MapBench(this WebApplication app)
     {
         app.MapMethods("/bench", ["GET", "HEAD"], (HttpContext context) => Page<BenchPage>(context, new() { ["For"] = BatchOf(context) }));
+        app.MapMethods("/bench/sources", ["GET", "HEAD"], (HttpContext context) => Page<SourcesPage>(context, []));
         app.MapMethods("/bench/{name}", ["GET", "HEAD"], Sheet);
     }
 
