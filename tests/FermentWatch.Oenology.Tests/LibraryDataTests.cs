@@ -22,7 +22,7 @@ public sealed class LibraryDataTests
     {
         var lines = new StringBuilder();
         // The catalogue has snapshots of its own, sheet by sheet.
-        foreach (var type in Library.GetExportedTypes().Where(type => !type.ContainsGenericParameters && type.Name != "WorksheetCatalog").OrderBy(type => type.FullName, StringComparer.Ordinal))
+        foreach (var type in Library.GetExportedTypes().Where(type => type.Namespace!.StartsWith("FermentWatch", StringComparison.Ordinal) && !type.ContainsGenericParameters && type.Name != "WorksheetCatalog").OrderBy(type => type.FullName, StringComparer.Ordinal))
         {
             const BindingFlags Shared = BindingFlags.Public | BindingFlags.Static | BindingFlags.DeclaredOnly;
             foreach (var property in type.GetProperties(Shared).Where(property => property.GetIndexParameters().Length == 0).OrderBy(property => property.Name, StringComparer.Ordinal))

@@ -98,13 +98,17 @@ public sealed record BenchTrial(
 
     /// <summary>With one line more in the ledger of the free glass.</summary>
     /// <exception cref="InvalidOperationException">Not a free trial.</exception>
-    public BenchTrial WithEntry(FreeGlassEntry entry) =>
-        this with { Free = (Free ?? throw new InvalidOperationException("Only a free trial has a ledger.")).With(entry, Stocks) };
+    public BenchTrial WithEntry(FreeGlassEntry entry)
+    {
+        ArgumentNullException.ThrowIfNull(entry);
+        return this with { Free = (Free ?? throw new InvalidOperationException("Only a free trial has a ledger.")).With(entry, Stocks) };
+    }
 
     /// <summary>With the glass of this code chosen.</summary>
     /// <exception cref="ArgumentException">No such code.</exception>
     public BenchTrial Choose(string code)
     {
+        ArgumentNullException.ThrowIfNull(code);
         var glass = Flights.Select(flight => flight.Find(code)).FirstOrDefault(found => found is not null)
             ?? throw new ArgumentException($"{code} is not a code of this trial.", nameof(code));
         return this with { Chosen = new ChosenDose(code, glass.AchievedGramsPerLiter) };

@@ -25,7 +25,11 @@ public sealed record TrialFlight(int Number, ImmutableArray<TrialGlass> Glasses,
         Serving is null ? [.. Glasses.Select(glass => glass.Code)] : [.. Serving.Orders[taster].Select(glass => Glasses[glass].Code)];
 
     /// <summary>The glass with this code, or null.</summary>
-    public TrialGlass? Find(string code) => Glasses.FirstOrDefault(glass => glass.Code == code);
+    public TrialGlass? Find(string code)
+    {
+        ArgumentNullException.ThrowIfNull(code);
+        return Glasses.FirstOrDefault(glass => glass.Code == code);
+    }
 
     /// <summary>The twin, or null.</summary>
     [JsonIgnore]
