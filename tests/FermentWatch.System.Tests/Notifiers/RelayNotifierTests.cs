@@ -45,7 +45,7 @@ public sealed class RelayNotifierTests
 
         Assert.IsType<DeliveryResult.Delivered>(await DeliverAsync(relay.Topic, message: Warm with { Link = null }));
 
-        Assert.DoesNotContain("http", Assert.Single(relay.Requests).Body, StringComparison.Ordinal);
+        Assert.DoesNotContain("://", Assert.Single(relay.Requests).Body, StringComparison.Ordinal);
     }
 
     [Fact]
