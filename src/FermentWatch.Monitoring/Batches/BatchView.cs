@@ -25,7 +25,11 @@ public readonly record struct Gap(EventTime From, EventTime Until);
 /// <param name="At">When.</param>
 /// <param name="Kind">The journal's kind, or null for something found in the readings.</param>
 /// <param name="What">The words for it.</param>
-public sealed record TimelineEvent(EventTime At, JournalKind? Kind, Reason What);
+public sealed record TimelineEvent(EventTime At, JournalKind? Kind, Reason What)
+{
+    /// <summary>Whether sugar came in: told by the maker, or found in the readings.</summary>
+    internal bool IsSugar => Kind == JournalKind.SugarAdded || What.Code == ReasonCodes.EventSugarFound;
+}
 
 /// <summary>The newest accepted value of a quantity.</summary>
 public readonly record struct Latest<T>(T Value, EventTime At, ReceivedAt ReceivedAt)

@@ -31,7 +31,7 @@ public static class FinishedBatches
         if (!(view.Stop.IsFinished || isFlatByHand)
             || view.OriginalGravity is not { } original
             || view.Gravity.Count == 0
-            || view.Events.Any(one => one.Kind == JournalKind.SugarAdded || one.What.Code == ReasonCodes.EventSugarFound))
+            || view.Events.Any(one => one.IsSugar))
         {
             return null;
         }

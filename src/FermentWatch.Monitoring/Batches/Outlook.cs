@@ -49,6 +49,7 @@ internal sealed record Outlook(ForecastInput Input, PhaseAssessment Phase, Gravi
             line)
         {
             ByHand = gravity.IsByHand,
+            MeasuredByHandAt = gravity.Hand.Kept.Count > 0 ? gravity.Hand.Kept[^1].At : null,
             Forced = ForcedTestOf(journal),
         };
         return At(input, before);

@@ -1,4 +1,3 @@
-using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Forecasting;
@@ -138,8 +137,7 @@ internal sealed class CurveData
         double? last = null;
         foreach (var entry in input.Events)
         {
-            var sugar = entry.Kind == JournalKind.SugarAdded || entry.What.Code == ReasonCodes.EventSugarFound;
-            if (sugar && entry.At <= input.AsOf && entry.At > input.InoculatedAt)
+            if (entry.IsSugar && entry.At <= input.AsOf && entry.At > input.InoculatedAt)
             {
                 last = Math.Max(last ?? 0, (entry.At - input.InoculatedAt).TotalHours);
             }

@@ -1,4 +1,3 @@
-using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 
@@ -34,7 +33,7 @@ internal static class ForcedEnd
         }
 
         var ended = new ReasonValue.Gravity(test.Gravity.Value);
-        if (input.Events.Any(one => (one.Kind == JournalKind.SugarAdded || one.What.Code == ReasonCodes.EventSugarFound) && one.At > test.At && one.At <= input.AsOf))
+        if (input.Events.Any(one => one.IsSugar && one.At > test.At && one.At <= input.AsOf))
         {
             return Reason.Of("basis-forced-test-sugar-since", ended);
         }

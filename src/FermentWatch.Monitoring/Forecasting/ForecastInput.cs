@@ -29,6 +29,9 @@ public sealed record ForecastInput(
     /// <summary>Whether the newest gravity is read by hand, days apart: the phase then stands on few readings.</summary>
     public bool ByHand { get; init; }
 
+    /// <summary>When gravity was last measured by hand, with a value that was kept; null for never.</summary>
+    public EventTime? MeasuredByHandAt { get; init; }
+
     /// <summary>The last forced fermentation test of this batch, or null.</summary>
     public ForcedTest? Forced { get; init; }
 }

@@ -1,5 +1,3 @@
-using FermentWatch.Monitoring.Batches;
-
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>Tells a ferment at its end from one that stopped before it.</summary>
@@ -155,7 +153,7 @@ public static class StopJudge
 
     /// <summary>Whether sugar came in, by which the level that a sensor shows may be off, and nobody measured since.</summary>
     private static bool IsLevelDoubtful(ForecastInput input, CurveData data) =>
-        data.SugarAt is { } sugar && !input.Events.Any(one => one.Kind == JournalKind.MeasuredByHand && one.At > sugar && one.At <= input.AsOf);
+        data.SugarAt is { } sugar && !(input.MeasuredByHandAt is { } measured && measured > sugar && measured <= input.AsOf);
 
     private static double FirstLevel(CurveData data) => CurveData.Median(data.Points.AsSpan(0, Math.Min(6, data.Count)));
 

@@ -178,12 +178,11 @@ public class StopJudgeTests
     {
         // Stirring in sugar moves a sensor by some points (common practice, no source): its level alone does not tell the end from an arrest.
         var fed = Ferment with { End = -10, Step = (100, 8), Events = ValueList.Of(DrawnFerment.Journal(JournalKind.SugarAdded, 100)) };
-        var measured = fed with
-        {
-            Events = ValueList.Of(DrawnFerment.Journal(JournalKind.SugarAdded, 100), DrawnFerment.Journal(JournalKind.MeasuredByHand, 500)),
-        };
-        var before = Assess(fed.Input(560, everyHours: 1));
-        var after = Assess(measured.Input(560, everyHours: 1));
+        var input = fed.Input(560, everyHours: 1);
+        var before = Assess(input);
+        // An hour before the sugar says nothing; an hour after it does.
+        Assert.False(Assess(input with { MeasuredByHandAt = DrawnFerment.Inoculated + TimeSpan.FromHours(99) }).IsReadyToStabilize);
+        var after = Assess(input with { MeasuredByHandAt = DrawnFerment.Inoculated + TimeSpan.FromHours(500) });
         Assert.True(before is { IsFinished: true, IsReadyToStabilize: false }, $"{before}");
         Assert.True(after is { IsFinished: true, IsReadyToStabilize: true }, $"{after}");
     }
