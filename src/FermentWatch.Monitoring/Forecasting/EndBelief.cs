@@ -38,17 +38,18 @@ internal sealed class EndBelief
     /// <summary>Odds that a ferment at rest at this level has stopped before its end.</summary>
     /// <param name="level">Gravity at rest. [points]</param>
     /// <param name="usually">The odds before the level is known.</param>
-    public double Stuck(double level, double usually)
+    /// <param name="levelSpread">How far the level may be off. [points]</param>
+    public double Stuck(double level, double usually, double levelSpread = LevelSpread)
     {
         double normal = 0, stuck = 0;
         foreach (var (end, weight) in _ends)
         {
-            var z = (level - end) / LevelSpread;
-            normal += weight * Math.Exp(-z * z / 2) / (LevelSpread * Math.Sqrt(2 * Math.PI));
+            var z = (level - end) / levelSpread;
+            normal += weight * Math.Exp(-z * z / 2) / (levelSpread * Math.Sqrt(2 * Math.PI));
             var span = Math.Max(_start - end - LeastLeftPoints, 1);
             stuck += weight / span
-                * Mixture.Normal((level - end - LeastLeftPoints) / LevelSpread)
-                * Mixture.Normal((_start - level) / LevelSpread);
+                * Mixture.Normal((level - end - LeastLeftPoints) / levelSpread)
+                * Mixture.Normal((_start - level) / levelSpread);
         }
 
         var both = (usually * stuck) + ((1 - usually) * normal);

@@ -13,7 +13,7 @@ public static class StopJudge
     /// <summary>A fall of no more than this counts as rest. [points a day]</summary>
     public const double RestPerDay = 0.8;
 
-    private const double FirmRestPerDay = 0.6;
+    private const double FirmRestPerDay = 0.8;
     private const double NearlyRestPerDay = 1;
     private const double SluggishPerDay = 1.2;
     private const double SlowTodayPerDay = 1;
@@ -21,7 +21,7 @@ public static class StopJudge
     private const double ReadyPerDay = 0.6;
     private const double ReadyStuck = 0.1;
     private const double ReadyLeftPoints = 5;
-    private const double ReadyLikelyLeftPoints = 2.5;
+    private const double ReadyLikelyLeftPoints = 2;
     private const double HomePoints = 1.5;
     private const double LeastFallPoints = 6;
 
@@ -41,14 +41,15 @@ public static class StopJudge
     private const double HeldRest = 1.25;
     private const double HeldPoints = 0.5;
     private const double HeldStuck = 0.05;
-    private const double UsuallyStuck = 0.35;
+    private const double UsuallyStuck = 0.45;
+    private const double UsuallyStuckWhenFirm = 0.35;
     private const double UsuallyStuckWhenReady = 0.25;
     private const double UsuallyStuckInTheCold = 0.6;
     private const double ColdCelsius = 13;
     private const double HotCelsius = 32;
 
     // What is left falls off the slower, the longer the ferment took so far: about a point by its own pace.
-    private const double ReadyPointsByAge = 8;
+    private const double ReadyPointsByAge = 7;
 
     // Asleep: near this temperature rest says nothing about the end.
     private const double AsleepCelsius = 11.3;
@@ -57,8 +58,12 @@ public static class StopJudge
     private const double WarmDays = 3;
     private const double KnownHomePoints = 2;
 
-    // How far above the usual end a level may lie that nobody measured by hand since sugar came in: stirring moves a sensor by as much.
-    private const double FedHomePoints = 3;
+    // A level that nobody measured by hand since sugar came in must lie so far below the usual end: stirring and a wet float move a sensor by
+    // points, and sugar that came in moves the end.
+    private const double FedBelowHomePoints = 1;
+
+    // How far a sensor's level may be off, where the odds of being stuck hang on it.
+    private const double LevelSpread = 2;
     private const int FewestPoints = 8;
 
     /// <summary>The judgment as of <see cref="ForecastInput.AsOf"/>. No input throws.</summary>
@@ -110,7 +115,7 @@ public static class StopJudge
         if (rest.MostPerDay <= FirmRestPerDay && !isAsleep)
         {
             // The odds of the end count a tail of days; where rest is shown firmly, the level itself speaks as loud.
-            stuck = (stuck + belief.Stuck(rest.Level, UsuallyStuckWhenReady)) / 2;
+            stuck = (stuck + belief.Stuck(rest.Level, UsuallyStuckWhenFirm, LevelSpread)) / 2;
         }
 
         var left = rest.Level - ends.P50.Points;
@@ -123,7 +128,7 @@ public static class StopJudge
             && rest.Level - ends.P05.Points <= ReadyLeftPoints + (isHeld ? HeldPoints : 0)
             && rest.Level - ends.P25.Points <= ReadyLikelyLeftPoints
             && belief.Stuck(rest.Level, UsuallyStuckWhenReady) <= ReadyStuck + (isHeld ? HeldStuck : 0)
-            && (rest.Level - belief.Mean <= FedHomePoints || !IsLevelDoubtful(input, data))
+            && (belief.Mean - rest.Level >= FedBelowHomePoints || !IsLevelDoubtful(input, data))
             && (rest.Level - belief.Mean <= KnownHomePoints || thermal.LowestCelsius(data.NowHours - (24 * WarmDays)) >= WarmCelsius);
         if (stuck > 0.5 && !isAsleep && rest.MostPerDay > NearlyRestPerDay && left > StillToFallPoints)
         {
@@ -186,7 +191,7 @@ public static class StopJudge
     {
         var asleep = Asleep(thermal);
         var usually = thermal.CelsiusAhead < ColdCelsius ? UsuallyStuckInTheCold : UsuallyStuck;
-        return (asleep * belief.SugarLeft(level)) + ((1 - asleep) * belief.Stuck(level, usually));
+        return (asleep * belief.SugarLeft(level)) + ((1 - asleep) * belief.Stuck(level, usually, LevelSpread));
     }
 
     private static StopCause CauseOf(ThermalTime thermal, double level, double start, CurvePrior prior)

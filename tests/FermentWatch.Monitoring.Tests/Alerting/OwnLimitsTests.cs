@@ -37,7 +37,7 @@ public sealed class OwnLimitsTests
     public void UsualLimits_AreNotCrossed_AndCrossedOnesAreFound()
     {
         Assert.Empty(OwnLimits.Crossed(AlertSettings.Default));
-        var crossed = OwnLimits.Crossed(AlertSettings.Default.For(ValueList.Of(new OwnLimit("limit-stuck-raise", 60))));
+        var crossed = OwnLimits.Crossed(AlertSettings.Default.For(ValueList.Of(new OwnLimit("limit-stuck-clear", 80))));
         Assert.Equal("limit-stuck-raise", Assert.Single(crossed).Upper.Field.Name);
     }
 
