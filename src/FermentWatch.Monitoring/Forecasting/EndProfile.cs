@@ -1,3 +1,5 @@
+using System.Numerics;
+
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>One possible end with the likeliest curve that leads to it.</summary>
@@ -26,8 +28,14 @@ internal sealed class EndProfile
     private readonly FermentCurve _curve;
     private readonly double[] _covariance = new double[CurveParameter.Count * CurveParameter.Count];
     private readonly double[] _slope = new double[CurveParameter.Count];
+    private readonly double[] _moves = new double[CurveParameter.Count];
+    private readonly double[] _lane;
 
-    public EndProfile(CurveFitter fitter, CurvePrior prior, FermentCurve curve) => (_fitter, _prior, _curve) = (fitter, prior, curve);
+    public EndProfile(CurveFitter fitter, CurvePrior prior, FermentCurve curve)
+    {
+        (_fitter, _prior, _curve) = (fitter, prior, curve);
+        _lane = new double[curve.Hours.Length];
+    }
 
     /// <summary>Nodes by rising end, at least one.</summary>
     public List<EndNode> Walk(ReadOnlySpan<double> best, CancellationToken cancellation)
@@ -89,13 +97,11 @@ internal sealed class EndProfile
         var variance = 0.0;
         if (_fitter.Solver.TryCovariance(_covariance))
         {
+            Move(0.02);
+            var moved = problem.MovedGravity(parameters, _moves);
             for (var j = 0; j < CurveParameter.Count; j++)
             {
-                var was = parameters[j];
-                var step = 0.02 * _prior.Spread[j];
-                parameters[j] = was + step;
-                _slope[j] = (FinishOf(problem.Gravity(parameters)) - finish) / step;
-                parameters[j] = was;
+                _slope[j] = (FinishOf(Lane(moved, j)) - finish) / _moves[j];
             }
 
             variance = Quadratic();
@@ -106,24 +112,42 @@ internal sealed class EndProfile
 
     private double LinearSpread(ReadOnlySpan<double> best)
     {
-        var parameters = best.ToArray();
-        var end = _fitter.Problem.Gravity(parameters)[^1];
+        var end = _fitter.Problem.Gravity(best)[^1];
         if (!_fitter.Solver.TryCovariance(_covariance) || _fitter.Problem.RowCount == CurveParameter.Count + 1)
         {
             return 5;
         }
 
+        Move(0.01);
+        var moved = _fitter.Problem.MovedGravity(best, _moves);
         for (var j = 0; j < CurveParameter.Count; j++)
         {
-            var was = parameters[j];
-            var step = 0.01 * _prior.Spread[j];
-            parameters[j] = was + step;
-            _slope[j] = (_fitter.Problem.Gravity(parameters)[^1] - end) / step;
-            parameters[j] = was;
+            _slope[j] = (Lane(moved, j)[^1] - end) / _moves[j];
         }
 
         var variance = Quadratic();
         return double.IsFinite(variance) ? Math.Sqrt(Math.Max(variance, 0)) : 5;
+    }
+
+    private void Move(double part)
+    {
+        for (var j = 0; j < CurveParameter.Count; j++)
+        {
+            _moves[j] = part * _prior.Spread[j];
+        }
+    }
+
+    /// <summary>The gravity of the curve with parameter <paramref name="j"/> moved.</summary>
+    private ReadOnlySpan<double> Lane(ReadOnlySpan<Vector<double>> moved, int j)
+    {
+        var lanes = Vector<double>.Count;
+        var from = j / lanes * _lane.Length;
+        for (var i = 0; i < _lane.Length; i++)
+        {
+            _lane[i] = moved[from + i][j % lanes];
+        }
+
+        return _lane;
     }
 
     private double Quadratic()

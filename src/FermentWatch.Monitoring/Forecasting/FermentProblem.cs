@@ -81,6 +81,13 @@ internal sealed class FermentProblem : LeastSquaresProblem
         return _gravity;
     }
 
+    /// <summary>Gravity on the whole grid with each parameter moved in turn, in the layout of <see cref="FermentCurve.RunMoved"/>. [points]</summary>
+    public ReadOnlySpan<Vector<double>> MovedGravity(ReadOnlySpan<double> parameters, ReadOnlySpan<double> moves)
+    {
+        _curve.RunMoved(parameters, moves, _gravity.Length, _moved);
+        return _moved;
+    }
+
     public override void Residuals(ReadOnlySpan<double> parameters, Span<double> residuals)
     {
         var length = EndSpread > 0 ? _gravity.Length : _curve.PastCount + 1;
