@@ -40,7 +40,7 @@ public static class BatchAnalysis
         var bands = Stages.Bands(facts.Batch, stages);
         var batch = bands.Count == 0 ? facts.Batch : facts.Batch with { TemperatureBand = bands[^1].Band, Bands = bands };
         var series = SensorListing.Series(facts, now);
-        var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
+        var gravity = GravityPicture.Of(series, batch.InoculatedAt, journal, batch.OriginalGravity?.Points);
         var (temperature, latestTemperature) = TemperatureBins.Of(TemperatureTracks(series));
         var line = judged ?? Outlook.Of(batch, series, journal, gravity, temperature, prior, now, LineOf(gravity, now), before?.Outlook);
         var original = OriginalGravityEstimate.Of(batch, gravity);

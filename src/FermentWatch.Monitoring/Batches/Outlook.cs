@@ -27,7 +27,7 @@ internal sealed record Outlook(ForecastInput Input, PhaseAssessment Phase, Gravi
         {
             series = series.ConvertAll(one => one with { Readings = UpTo(one.Readings, line) });
             journal = JournalUpTo(journal, line);
-            gravity = GravityPicture.Of(series, batch.InoculatedAt, journal);
+            gravity = GravityPicture.Of(series, batch.InoculatedAt, journal, batch.OriginalGravity?.Points);
             temperature = TemperatureBins.Of(BatchAnalysis.TemperatureTracks(series)).Points;
         }
 

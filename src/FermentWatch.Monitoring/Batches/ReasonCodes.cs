@@ -33,6 +33,12 @@ public static class ReasonCodes
     /// <summary>Readings made no sense from here, as when a vessel is racked. {0} length of the spell.</summary>
     public const string EventHandling = "event-handling";
 
+    /// <summary>The sensor stood off from a reading by hand, and its readings are moved. {0} by how much.</summary>
+    public const string EventAnchored = "event-anchored";
+
+    /// <summary>Sensor and hand lie too far apart for both to be right; nothing is moved. {0} by how much.</summary>
+    public const string EventNotAnchored = "event-not-anchored";
+
     /// <summary>No gravity reading yet.</summary>
     public const string PhaseUnknownNoReadings = "phase-unknown-no-readings";
 

@@ -5,6 +5,9 @@ namespace FermentWatch.Monitoring.Batches.Cleaning;
 /// <summary>Puts into words what cleaning did: points set aside with reasons, and events found in the readings.</summary>
 internal static class GravityFindings
 {
+    /// <summary>A sensor that is off by less is as good as the hand reading. [points]</summary>
+    private const double LeastAnchored = 1;
+
     /// <summary>Most points set aside that a view carries.</summary>
     public const int MostSetAside = 500;
 
@@ -74,6 +77,15 @@ internal static class GravityFindings
             {
                 var code = spell.Mark == Mark.Foam ? ReasonCodes.EventFoam : ReasonCodes.EventHandling;
                 events.Add(new TimelineEvent(track.Readings[spell.First].At, null, Reason.Of(code, Length(track, spell))));
+            }
+        }
+
+        foreach (var pair in picture.Anchors)
+        {
+            var apart = pair.SensorPoints - pair.Points;
+            if (Math.Abs(apart) >= LeastAnchored)
+            {
+                events.Add(new TimelineEvent(pair.At, null, Reason.Of(pair.IsUsed ? ReasonCodes.EventAnchored : ReasonCodes.EventNotAnchored, Difference(apart))));
             }
         }
 

@@ -25,8 +25,10 @@ internal sealed class GravityPicture
         List<SugarRise> sugar,
         TimeSpan sensorLimit,
         TimeSpan handLimit,
-        EventTime? lastSensor)
+        EventTime? lastSensor,
+        List<AnchorPair> anchors)
     {
+        Anchors = anchors;
         Tracks = tracks;
         Hand = hand;
         Samples = samples;
@@ -40,6 +42,9 @@ internal sealed class GravityPicture
     public List<GravityTrack> Tracks { get; }
 
     public HandReadings Hand { get; }
+
+    /// <summary>Hand readings beside what the sensor showed then, before it was moved.</summary>
+    public List<AnchorPair> Anchors { get; }
 
     /// <summary>Kept readings in time order.</summary>
     public List<GravitySample> Samples { get; }
@@ -60,7 +65,8 @@ internal sealed class GravityPicture
     /// <param name="series">Normalized series up to the moment.</param>
     /// <param name="inoculatedAt">When the yeast went in.</param>
     /// <param name="journal">Entries that count, up to the moment.</param>
-    public static GravityPicture Of(IReadOnlyList<SeriesOfBatch> series, EventTime inoculatedAt, IReadOnlyList<JournalEntry> journal)
+    /// <param name="originalPoints">Original gravity as told, or null: with hand readings it says where the sensor stood at the start. [points]</param>
+    public static GravityPicture Of(IReadOnlyList<SeriesOfBatch> series, EventTime inoculatedAt, IReadOnlyList<JournalEntry> journal, double? originalPoints = null)
     {
         var tracks = new List<GravityTrack>();
         foreach (var one in series)
@@ -73,10 +79,12 @@ internal sealed class GravityPicture
 
         var hand = HandReadings.From(journal, inoculatedAt);
         var sensors = GravityMerge.Sensors(tracks);
-        var samples = GravityMerge.WithHand(sensors, hand.Kept);
         var sugar = sensors.Count > 0 ? FoundSugar(tracks) : hand.Rises(journal);
+        var anchors = HandAnchor.Pairs(sensors, hand.Kept);
+        sensors = HandAnchor.Moved(sensors, anchors, inoculatedAt, originalPoints, Disturbances(tracks, journal));
+        var samples = GravityMerge.WithHand(sensors, hand.Kept);
         return new GravityPicture(
-            tracks, hand, samples, sugar, SensorLimit(tracks), HandLimit(hand), sensors.Count > 0 ? sensors[^1].At : null);
+            tracks, hand, samples, sugar, SensorLimit(tracks), HandLimit(hand), sensors.Count > 0 ? sensors[^1].At : null, anchors);
     }
 
     /// <summary>Stretches longer than the limit between kept readings, and from the newest one to <paramref name="now"/>.</summary>
@@ -131,6 +139,20 @@ internal sealed class GravityPicture
         }
 
         return Hampel.MedianInPlace(newest[..count]);
+    }
+
+    /// <summary>What may have moved a sensor: sugar and its stirring, knocks, rackings.</summary>
+    private static List<EventTime> Disturbances(List<GravityTrack> tracks, IReadOnlyList<JournalEntry> journal)
+    {
+        var times = new List<EventTime>();
+        foreach (var track in tracks)
+        {
+            times.AddRange(track.Steps.Select(step => track.Readings[step.Index].At));
+        }
+
+        times.AddRange(journal.Where(entry => entry.Kind is JournalKind.SugarAdded or JournalKind.Racked).Select(entry => entry.At));
+        times.Sort();
+        return times;
     }
 
     private static List<SugarRise> FoundSugar(List<GravityTrack> tracks)
