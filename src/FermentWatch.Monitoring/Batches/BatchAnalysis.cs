@@ -3,6 +3,7 @@ using FermentWatch.Monitoring.Batches.Cleaning;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Monitoring.Telemetry.Calibration;
 using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Monitoring.Batches;
@@ -64,6 +65,7 @@ public static class BatchAnalysis
             SetAside = GravityFindings.SetAside(gravity, batch.InoculatedAt),
             Temperature = temperature,
             GravityGaps = gravity.Gaps(now),
+            HandPairs = ValueList.Of(gravity.Anchors.ConvertAll(pair => new HandPair(pair.At, pair.Points, pair.SensorPoints))),
             Journal = ValueList.Of(journal.Select(entry => entry with { Supersedes = null, Because = null })),
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),

@@ -2,6 +2,7 @@ using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Monitoring.Telemetry.Calibration;
 using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Monitoring.Batches;
@@ -109,6 +110,9 @@ public sealed record BatchView
 
     /// <summary>Stretches without gravity readings, in time order.</summary>
     public required ValueList<Gap> GravityGaps { get; init; }
+
+    /// <summary>Hand readings beside what the sensor showed then, moved by earlier hand readings alone.</summary>
+    public ValueList<HandPair> HandPairs { get; init; } = ValueList.Of<HandPair>();
 
     /// <summary>Entries of the journal that count, by time, without what they replaced.</summary>
     public ValueList<JournalEntry> Journal { get; init; } = ValueList.Of<JournalEntry>();

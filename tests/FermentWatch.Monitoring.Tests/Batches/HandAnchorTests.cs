@@ -41,6 +41,17 @@ public sealed class HandAnchorTests(ITestOutputHelper output)
     }
 
     [Fact]
+    public void TheNextHandReading_IsComparedWithTheMovedSensor()
+    {
+        var course = Course.Of(320, 0.5, hours => Course.Smooth(hours) + 5);
+        course.Tell(196, JournalKind.MeasuredByHand, Course.Smooth(196));
+        course.Tell(316, JournalKind.MeasuredByHand, Course.Smooth(316));
+        var pairs = course.View(320).HandPairs;
+        Assert.InRange(pairs[0].SensorPoints - pairs[0].HandPoints, 4, 6);
+        Assert.InRange(pairs[1].SensorPoints - pairs[1].HandPoints, -1, 1);
+    }
+
+    [Fact]
     public void TooFarApart_MovesNothingAndSaysSo()
     {
         var course = Course.Of(200, 0.5, Course.Smooth);
@@ -76,7 +87,7 @@ public sealed class HandAnchorTests(ITestOutputHelper output)
         double[] days = [0, 4, 9, 15, 31], offsets = [1.2, -0.6, 2.9, 3.3, -2.0];
         var sensors = days.SelectMany(day => Enumerable.Range(-3, 7).Select(step => Sample((day * 24) + (step * 0.5), 40 + offsets[Array.IndexOf(days, day)]))).ToList();
         var hand = days.Select(day => Sample(day * 24, 40)).ToList();
-        var moved = HandAnchor.Moved(sensors, HandAnchor.Pairs(sensors, hand), SimulatedBatch.At(-500), null, []);
+        var (moved, _) = HandAnchor.Of(sensors, hand, SimulatedBatch.At(-500), null, []);
         var covariance = new double[days.Length, days.Length];
         for (var i = 0; i < days.Length; i++)
         {

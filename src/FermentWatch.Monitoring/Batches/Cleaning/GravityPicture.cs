@@ -43,7 +43,7 @@ internal sealed class GravityPicture
 
     public HandReadings Hand { get; }
 
-    /// <summary>Hand readings beside what the sensor showed then, before it was moved.</summary>
+    /// <summary>Hand readings beside what the sensor showed then.</summary>
     public List<AnchorPair> Anchors { get; }
 
     /// <summary>Kept readings in time order.</summary>
@@ -80,9 +80,8 @@ internal sealed class GravityPicture
         var hand = HandReadings.From(journal, inoculatedAt);
         var sensors = GravityMerge.Sensors(tracks);
         var sugar = sensors.Count > 0 ? FoundSugar(tracks) : hand.Rises(journal);
-        var anchors = HandAnchor.Pairs(sensors, hand.Kept);
-        sensors = HandAnchor.Moved(sensors, anchors, inoculatedAt, originalPoints, Disturbances(tracks, journal));
-        var samples = GravityMerge.WithHand(sensors, hand.Kept);
+        var (moved, anchors) = HandAnchor.Of(sensors, hand.Kept, inoculatedAt, originalPoints, Disturbances(tracks, journal));
+        var samples = GravityMerge.WithHand(moved, hand.Kept);
         return new GravityPicture(
             tracks, hand, samples, sugar, SensorLimit(tracks), HandLimit(hand), sensors.Count > 0 ? sensors[^1].At : null, anchors);
     }

@@ -6,7 +6,7 @@ namespace FermentWatch.Monitoring.Batches.Cleaning;
 /// <summary>A reading by hand that the sensor's readings were moved to.</summary>
 /// <param name="At">When it was taken.</param>
 /// <param name="Points">By hand. [points]</param>
-/// <param name="SensorPoints">By the sensor at that time, before it was moved. [points]</param>
+/// <param name="SensorPoints">By the sensor at that time, moved by what was known before this reading. [points]</param>
 /// <param name="IsUsed">False where they lie too far apart for both to be of the same liquid.</param>
 internal readonly record struct AnchorPair(EventTime At, double Points, double SensorPoints, bool IsUsed);
 
@@ -28,97 +28,58 @@ internal static class HandAnchor
 
     // Further apart than this one of the two is wrong: the maker is told, nothing is moved.
     private const double MostApart = 20;
-    private const double OffsetVariance = 36;
-    private const double WanderVariancePerDay = 0.15;
-    private const double DisturbedVariance = 16;
     private const double HandVariance = 1.25;
     private const double ToldVariance = 2;
 
-    /// <summary>Hand readings with the sensor's own value at that time, in time order.</summary>
-    public static List<AnchorPair> Pairs(List<GravitySample> sensors, IReadOnlyList<GravitySample> hand)
+    /// <summary>The sensor's readings, moved, and the hand readings that moved them.</summary>
+    /// <param name="sensors">In time order.</param>
+    /// <param name="hand">In time order.</param>
+    /// <param name="inoculatedAt">When the yeast went in.</param>
+    /// <param name="originalPoints">Original gravity as told, or null.</param>
+    /// <param name="disturbedAt">When sugar came in, or a knock or a racking moved the sensor; in time order.</param>
+    public static (List<GravitySample> Moved, List<AnchorPair> Pairs) Of(
+        List<GravitySample> sensors, IReadOnlyList<GravitySample> hand, EventTime inoculatedAt, double? originalPoints, IReadOnlyList<EventTime> disturbedAt)
     {
-        var pairs = new List<AnchorPair>();
+        var beside = new List<(GravitySample Hand, double Sensor)>();
         foreach (var reading in hand)
         {
             if (SensorAt(sensors, reading.At) is { } sensor)
             {
-                pairs.Add(new AnchorPair(reading.At, reading.Points, sensor, Math.Abs(sensor - reading.Points) <= MostApart));
+                beside.Add((reading, sensor));
             }
         }
 
-        return pairs;
-    }
-
-    /// <summary>The sensor's readings, moved.</summary>
-    /// <param name="sensors">In time order.</param>
-    /// <param name="pairs">From <see cref="Pairs"/>.</param>
-    /// <param name="inoculatedAt">When the yeast went in.</param>
-    /// <param name="originalPoints">Original gravity as told, or null.</param>
-    /// <param name="disturbedAt">When sugar came in, or a knock or a racking moved the sensor.</param>
-    public static List<GravitySample> Moved(
-        List<GravitySample> sensors, List<AnchorPair> pairs, EventTime inoculatedAt, double? originalPoints, IReadOnlyList<EventTime> disturbedAt)
-    {
-        var used = pairs.FindAll(pair => pair.IsUsed);
-        if (used.Count == 0)
+        if (beside.Count == 0)
         {
-            return sensors;
+            return (sensors, []);
         }
 
-        var seen = used.ConvertAll(pair => (pair.At, Offset: pair.SensorPoints - pair.Points, Variance: HandVariance));
-        if (originalPoints is { } original && First(sensors, inoculatedAt) is { } first && first.At < seen[0].At && Math.Abs(first.Points - original) <= MostApart)
+        var walk = new OffsetWalk(disturbedAt);
+        if (originalPoints is { } original && First(sensors, inoculatedAt) is { } first && first.At < beside[0].Hand.At && Math.Abs(first.Points - original) <= MostApart)
         {
-            seen.Insert(0, (first.At, first.Points - original, ToldVariance));
+            walk.See(first.At, first.Points - original, ToldVariance);
         }
 
-        var offsets = Smoothed(seen, disturbedAt);
-        return sensors.ConvertAll(sample => sample with { Points = sample.Points - At(sample.At, seen, offsets, disturbedAt) });
-    }
-
-    private static double[] Smoothed(List<(EventTime At, double Offset, double Variance)> seen, IReadOnlyList<EventTime> disturbedAt)
-    {
-        var (means, variances, ahead) = (new double[seen.Count], new double[seen.Count], new double[seen.Count]);
-        double mean = 0, variance = OffsetVariance;
-        for (var i = 0; i < seen.Count; i++)
+        var pairs = new List<AnchorPair>();
+        foreach (var (reading, sensor) in beside)
         {
-            variance += i == 0 ? 0 : Wander(seen[i - 1].At, seen[i].At, disturbedAt);
-            ahead[i] = variance;
-            var gain = variance / (variance + seen[i].Variance);
-            mean += gain * (seen[i].Offset - mean);
-            variance *= 1 - gain;
-            (means[i], variances[i]) = (mean, variance);
-        }
-
-        for (var i = seen.Count - 2; i >= 0; i--)
-        {
-            means[i] += variances[i] / ahead[i + 1] * (means[i + 1] - means[i]);
-        }
-
-        return means;
-    }
-
-    private static double Wander(EventTime from, EventTime until, IReadOnlyList<EventTime> disturbedAt) =>
-        (WanderVariancePerDay * Math.Max((until - from).TotalDays, 0)) + (disturbedAt.Any(at => at > from && at <= until) ? DisturbedVariance : 0);
-
-    private static double At(EventTime at, List<(EventTime At, double Offset, double Variance)> seen, double[] offsets, IReadOnlyList<EventTime> disturbedAt)
-    {
-        var after = seen.FindIndex(one => one.At >= at);
-        if (after <= 0)
-        {
-            return after == 0 ? offsets[0] : offsets[^1];
-        }
-
-        // Where something moved the sensor in between, the offset did not wander but jump.
-        var (from, until) = (seen[after - 1].At, seen[after].At);
-        foreach (var jump in disturbedAt)
-        {
-            if (jump > from && jump <= until)
+            var isUsed = Math.Abs(sensor - reading.Points) <= MostApart;
+            // Before the first hand reading nothing was moved, whatever the start already told.
+            var shown = pairs.Exists(pair => pair.IsUsed) ? sensor - walk.Mean : sensor;
+            pairs.Add(new AnchorPair(reading.At, reading.Points, shown, isUsed));
+            if (isUsed)
             {
-                return at < jump ? offsets[after - 1] : offsets[after];
+                walk.See(reading.At, sensor - reading.Points, HandVariance);
             }
         }
 
-        var part = (at - from).TotalHours / Math.Max((until - from).TotalHours, 1e-6);
-        return offsets[after - 1] + (part * (offsets[after] - offsets[after - 1]));
+        if (!pairs.Exists(pair => pair.IsUsed))
+        {
+            return (sensors, pairs);
+        }
+
+        walk.Smooth();
+        return (sensors.ConvertAll(sample => sample with { Points = sample.Points - walk.At(sample.At) }), pairs);
     }
 
     private static (EventTime At, double Points)? First(List<GravitySample> sensors, EventTime inoculatedAt)
