@@ -33,6 +33,9 @@ public static class ReasonCodes
     /// <summary>Readings made no sense from here, as when a vessel is racked. {0} length of the spell.</summary>
     public const string EventHandling = "event-handling";
 
+    /// <summary>The sensor's gravity follows its temperature. {0} by how much for a degree Celsius; {1} to which its readings are brought.</summary>
+    public const string EventTemperatureEffect = "event-temperature-effect";
+
     /// <summary>The sensor stood off from a reading by hand, and its readings are moved. {0} by how much.</summary>
     public const string EventAnchored = "event-anchored";
 

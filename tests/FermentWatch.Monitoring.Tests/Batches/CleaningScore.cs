@@ -61,7 +61,7 @@ public sealed class CleaningScore
             SimulatedBatch.Gravity(ferment),
             SimulatedBatch.Batch().Sensors.AsSpan(),
             SimulatedBatch.At(SimulatedFerment.TruthHours));
-        var track = GravityCleaner.Clean(readings, SimulatedBatch.Start, []);
+        var track = GravityCleaner.Clean(readings, SimulatedBatch.Start, [], []);
         Ferments++;
         Judge(ferment, track);
         Events(seed, scenario, track);

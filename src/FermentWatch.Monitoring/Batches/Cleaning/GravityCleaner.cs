@@ -14,7 +14,8 @@ internal static class GravityCleaner
     /// <param name="readings">In event order, each once.</param>
     /// <param name="inoculatedAt">When the yeast went in.</param>
     /// <param name="journal">Entries that count.</param>
-    public static GravityTrack Clean(Reading[] readings, EventTime inoculatedAt, IReadOnlyList<JournalEntry> journal)
+    /// <param name="temperature">Temperature by the same sensor, in event order.</param>
+    public static GravityTrack Clean(Reading[] readings, EventTime inoculatedAt, IReadOnlyList<JournalEntry> journal, Reading[] temperature)
     {
         var track = new GravityTrack(readings, inoculatedAt) { MedianInterval = Intervals.MedianHours(readings) };
         RubbishFilter.SetAsideImpossible(track);
@@ -28,6 +29,12 @@ internal static class GravityCleaner
         if (!double.IsNaN(track.MedianInterval))
         {
             SettleSteps(track, inoculatedAt, journal);
+        }
+
+        if (TemperatureEffect.PointsPerCelsius(track, temperature) is { } effect)
+        {
+            track.PointsPerCelsius = effect;
+            TemperatureEffect.Remove(track, temperature, effect);
         }
 
         return track;

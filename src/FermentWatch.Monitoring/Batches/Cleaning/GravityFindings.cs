@@ -73,6 +73,12 @@ internal static class GravityFindings
                 }
             }
 
+            if (track.PointsPerCelsius is not 0 and var effect)
+            {
+                events.Add(new TimelineEvent(
+                    track.Readings[0].At, null, Reason.Of(ReasonCodes.EventTemperatureEffect, Difference(effect), new ReasonValue.Degrees(TemperatureEffect.ReferenceCelsius))));
+            }
+
             foreach (var spell in track.Spells)
             {
                 var code = spell.Mark == Mark.Foam ? ReasonCodes.EventFoam : ReasonCodes.EventHandling;

@@ -73,7 +73,8 @@ internal sealed class GravityPicture
         {
             if (one.Key.Quantity == QuantityKind.Gravity && one.Readings.Length > 0)
             {
-                tracks.Add(GravityCleaner.Clean(one.Readings, inoculatedAt, journal));
+                var temperature = series.FirstOrDefault(other => other.Key == one.Key with { Quantity = QuantityKind.Temperature })?.Readings ?? [];
+                tracks.Add(GravityCleaner.Clean(one.Readings, inoculatedAt, journal, temperature));
             }
         }
 

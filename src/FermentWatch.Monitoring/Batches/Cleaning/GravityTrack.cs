@@ -45,7 +45,7 @@ internal sealed class GravityTrack
     /// <summary>Thousandths above water, as read.</summary>
     public double[] Points { get; }
 
-    /// <summary>What is taken off a reading because of steps before it. [points]</summary>
+    /// <summary>What is taken off a reading because of steps before it and of its temperature. [points]</summary>
     public double[] Shift { get; }
 
     public Mark[] Marks { get; }
@@ -61,6 +61,9 @@ internal sealed class GravityTrack
 
     /// <summary>Median of the intervals between readings, or NaN with fewer than three. [h]</summary>
     public double MedianInterval { get; set; } = double.NaN;
+
+    /// <summary>How it follows its own temperature, which is taken off in <see cref="Shift"/>; 0 where nothing is known of it. [points/°C]</summary>
+    public double PointsPerCelsius { get; set; }
 
     /// <summary>Positions of the readings that are still part of the curve.</summary>
     public int[] KeptPositions()
