@@ -8,15 +8,18 @@ internal sealed class CurveFitter
     private readonly CurvePrior _prior;
     private readonly CurveData _data;
     private readonly double _trust;
+    private readonly FermentProblem _rough;
 
     /// <param name="prior">Rows of the prior.</param>
     /// <param name="data">The readings.</param>
     /// <param name="curve">The grid.</param>
+    /// <param name="rough">A grid of fewer steps, on which the starts are compared.</param>
     /// <param name="trust">Further factor on the weight of the readings, 0 to 1.</param>
-    public CurveFitter(CurvePrior prior, CurveData data, FermentCurve curve, double trust)
+    public CurveFitter(CurvePrior prior, CurveData data, FermentCurve curve, FermentCurve rough, double trust)
     {
         (_prior, _data, _trust) = (prior, data, trust);
         Problem = new FermentProblem(curve, data, prior.Center, prior.Spread);
+        _rough = new FermentProblem(rough, data, prior.Center, prior.Spread);
         Solver = new LevenbergMarquardt(CurveParameter.Count, Problem.RowCount);
     }
 
@@ -43,6 +46,7 @@ internal sealed class CurveFitter
         var start = new double[CurveParameter.Count];
         ReadOnlySpan<(double Rate, double Onset, double Loss)> starts = [(0, 0, 0), (-1, 0.7, 0), (0.8, -0.5, 1.5)];
         Problem.Noise = 2;
+        _rough.Noise = 2;
         foreach (var (rate, onset, loss) in starts)
         {
             _prior.Center.CopyTo(start, 0);
@@ -51,7 +55,7 @@ internal sealed class CurveFitter
             start[CurveParameter.LogLoss] += loss;
             foreach (var temper in Temperings)
             {
-                var outcome = Solver.Minimize(Problem, start, _prior.Low, _prior.High, Settings(15, 0.2, temper), cancellation);
+                var outcome = Solver.Minimize(_rough, start, _prior.Low, _prior.High, Settings(15, 0.2, temper), cancellation);
                 if (temper == Temperings[^1] && outcome.Cost < lowest)
                 {
                     lowest = outcome.Cost;

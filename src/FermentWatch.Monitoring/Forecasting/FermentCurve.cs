@@ -17,6 +17,9 @@ internal sealed partial class FermentCurve
 {
     private const double EndSmoothing = 1.5;
     private const double MaxFutureHours = 120 * 24;
+    /// <summary>Steps over the past that are enough to find out from where to begin.</summary>
+    public const int FewPastSteps = 60;
+
     private const int PastSteps = 200;
     private const int ColdTables = 10;
     private const double ColdTableStep = (ThermalTime.HighestColdLimit - ThermalTime.LowestColdLimit) / (ColdTables - 1);
@@ -32,10 +35,11 @@ internal sealed partial class FermentCurve
     /// <param name="thermal">Measured temperature.</param>
     /// <param name="nowHours">Hours from the start of the curve to now, at least 0.</param>
     /// <param name="usedBefore">Points used before the curve's start (step feeding): their alcohol is in the liquid.</param>
-    public FermentCurve(KindPrior kind, ThermalTime thermal, double nowHours, double usedBefore)
+    /// <param name="mostPastSteps">Most steps over the past.</param>
+    public FermentCurve(KindPrior kind, ThermalTime thermal, double nowHours, double usedBefore, int mostPastSteps = PastSteps)
     {
         (_kind, _usedBefore) = (kind, usedBefore);
-        PastCount = (int)Math.Clamp(Math.Ceiling(nowHours), 1, PastSteps);
+        PastCount = (int)Math.Clamp(Math.Ceiling(nowHours), 1, mostPastSteps);
         var hours = new List<double>(PastCount + 60);
         for (var i = 0; i <= PastCount; i++)
         {

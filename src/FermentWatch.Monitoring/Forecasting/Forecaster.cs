@@ -45,7 +45,8 @@ public static class Forecaster
             prior.Spread[CurveParameter.LogLoss] *= 1.4;
         }
 
-        var fitter = new CurveFitter(prior, data, curve, nutrients is null ? 1 : 0.5);
+        var rough = new FermentCurve(input.Prior.For(input.Kind), thermal, data.NowHours, data.UsedBefore, FermentCurve.FewPastSteps);
+        var fitter = new CurveFitter(prior, data, curve, rough, nutrients is null ? 1 : 0.5);
         var best = fitter.Fit(cancellation);
         var fitted = fitter.Problem.Gravity(best)[..(curve.PastCount + 1)].ToArray();
         var nodes = new EndProfile(fitter, prior, curve).Walk(best, cancellation);
