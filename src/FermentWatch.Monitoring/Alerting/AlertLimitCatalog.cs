@@ -1,5 +1,6 @@
 using System.Collections.Frozen;
 using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -8,8 +9,7 @@ namespace FermentWatch.Monitoring.Alerting;
 /// <remarks>Ranges are wide on purpose, but keep what warns of danger in reach. Common practice, no source.</remarks>
 public static class AlertLimitCatalog
 {
-    /// <summary>The limits in the order of the form.</summary>
-    public static ValueList<AlertLimit> All { get; } = ValueList.Of<AlertLimit>(
+    private static readonly ValueList<AlertLimit> OfRules = ValueList.Of<AlertLimit>(
         Of("temperature-band", "band-in-liquid", "h", 0, 24, 2, s => s.TemperatureBand.OnDelayInLiquid.TotalHours, (s, v) => s with { TemperatureBand = s.TemperatureBand with { OnDelayInLiquid = TimeSpan.FromHours(v) } }),
         Of("temperature-band", "band-insulated", "h", 0, 24, 2, s => s.TemperatureBand.OnDelayInsulated.TotalHours, (s, v) => s with { TemperatureBand = s.TemperatureBand with { OnDelayInsulated = TimeSpan.FromHours(v) } }),
         Of("temperature-band", "band-bare-glass", "h", 0, 48, 2, s => s.TemperatureBand.OnDelayBareGlass.TotalHours, (s, v) => s with { TemperatureBand = s.TemperatureBand with { OnDelayBareGlass = TimeSpan.FromHours(v) } }),
@@ -76,6 +76,9 @@ public static class AlertLimitCatalog
         Of("sensor-silent", "silent-temperature", "h", 0.5, 96, 2, s => s.SensorSilent.TemperatureAtLeast.TotalHours, (s, v) => s with { SensorSilent = s.SensorSilent with { TemperatureAtLeast = TimeSpan.FromHours(v) } }),
         Of("sensor-silent", "silent-gravity-intervals", "", 2, 200, 0, s => s.SensorSilent.GravityIntervals, (s, v) => s with { SensorSilent = s.SensorSilent with { GravityIntervals = v } }),
         Of("sensor-silent", "silent-gravity", "h", 0.5, 168, 2, s => s.SensorSilent.GravityAtLeast.TotalHours, (s, v) => s with { SensorSilent = s.SensorSilent with { GravityAtLeast = TimeSpan.FromHours(v) } }));
+
+    /// <summary>The limits in the order of the form, those of the gates last.</summary>
+    public static ValueList<AlertLimit> All { get; } = ValueList.Of<AlertLimit>([.. OfRules, .. GateLimits.All]);
 
     private static readonly FrozenDictionary<string, AlertLimit> ByName = All.ToFrozenDictionary(limit => limit.Field.Name, StringComparer.Ordinal);
 

@@ -20,7 +20,7 @@ public static class GateKeeper
         Slow(facts), Malolactic(facts, mustBeOver: false), Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined), VolumeKnown(facts)));
 
     private static Gate Stabilize(GateFacts facts) => new(GateKind.Stabilize, null, ValueList.Of<GateCondition>(
-        HandSeries.Flat(facts), NotStuck(facts), Malolactic(facts, mustBeOver: true), Clear(facts), Racked(facts), PhKnown(facts), FreeSulfite(facts)));
+        FinalGravity.Of(facts), NotStuck(facts), Malolactic(facts, mustBeOver: true), Clear(facts), Racked(facts), PhKnown(facts), FreeSulfite(facts)));
 
     private static Gate Sweeten(GateFacts facts) => new(GateKind.Sweeten, null, ValueList.Of<GateCondition>(
         Done(facts, "stabilized", "gate-not-stabilized", facts.Settings.AfterStabilizing, JournalKind.Stabilized),

@@ -1,0 +1,74 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Quantities;
+using FermentWatch.Service.Dashboard;
+using Xunit;
+
+namespace FermentWatch.System.Tests.Dashboard;
+
+/// <summary>What the page of a batch says about its gates.</summary>
+public sealed partial class GateSectionTests
+{
+    private static readonly EventTime Now = EventTime.From(InventedCellar.Now);
+
+    [Fact]
+    public async Task ReadyByTheSensor_WaitsForTheHandReading()
+    {
+        var gates = await GatesAsync(Ready());
+        Assert.Contains("The final gravity is reached Told as ready Oct 5, 6:38 pm; a hand reading of a degassed sample is missing since then.", gates, StringComparison.Ordinal);
+        Assert.DoesNotContain("turned off", gates, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task HandReadingTurnedOff_IsSaidWithWhatItCosts()
+    {
+        var entry = Ready();
+        entry = entry with { View = entry.View with { Batch = entry.View.Batch with { Limits = ValueList.Of(new OwnLimit("limit-gate-hand-readings", 0)) } } };
+        var gates = await GatesAsync(entry);
+        Assert.Contains("Told as ready Oct 5, 6:38 pm by the sensor alone: the hand reading is turned off for this batch.", gates, StringComparison.Ordinal);
+        Assert.Contains("the wine may be stabilized with sugar that still ferments", gates, StringComparison.Ordinal);
+        Assert.Contains("Set for this batch: Hand readings that stabilizing waits for when a sensor says ready 0.", gates, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task HandReadingFarFromTheSensor_IsAReasonWithItsFigures()
+    {
+        var gates = await GatesAsync(With(Ready(), Entry(1, JournalKind.MeasuredByHand, TimeSpan.FromHours(3), 1.004)));
+        Assert.Contains("1.004 by hand and 0.996 by the sensor do not agree", gates, StringComparison.Ordinal);
+        Assert.Contains("look for foam or yeast on the sensor", gates, StringComparison.Ordinal);
+    }
+
+    private static BoardEntry Ready()
+    {
+        var entry = InventedCellar.LyingStill();
+        var because = Reason.Of("ready-rests", new ReasonValue.Gravity(0.996), new ReasonValue.Odds(0.95));
+        return entry with { Alerts = ValueList.Of(new OpenAlert("ready-to-stabilize", "damson", Severity.Action, InventedCellar.Now - TimeSpan.FromDays(1), because)) };
+    }
+
+    private static JournalEntry Entry(long id, JournalKind kind, TimeSpan ago, double? gravity = null, params (string Field, double Number)[] values) =>
+        new(id, kind, Now - ago, "", gravity is { } ratio ? SpecificGravity.FromRatio(ratio) : null, null, false)
+        {
+            Values = ValueList.Of(values.Select(value => new JournalValue(value.Field, value.Number, null))),
+        };
+
+    private static BoardEntry With(BoardEntry entry, params JournalEntry[] journal) =>
+        entry with { View = entry.View with { Journal = ValueList.Of(journal.OrderBy(one => one.At)) } };
+
+    private static async Task<string> GatesAsync(BoardEntry entry)
+    {
+        await using var site = await DashboardSite.StartAsync(InventedCellar.Of(entry));
+        var html = await site.Client.GetStringAsync($"batch/{entry.View.Batch.Id}", TestContext.Current.CancellationToken);
+        var section = Regex.Match(html, "<section id=\"gates\">.*?</section>", RegexOptions.Singleline).Value;
+        Assert.NotEmpty(section);
+        return Space().Replace(WebUtility.HtmlDecode(Tags().Replace(section, " ")).Replace('\u00a0', ' '), " ");
+    }
+
+    [GeneratedRegex("<[^>]+>")]
+    private static partial Regex Tags();
+
+    [GeneratedRegex("\\s+")]
+    private static partial Regex Space();
+}
