@@ -88,7 +88,10 @@ public static class AlertLimitCatalog
         ("limit-stuck-clear", "limit-stuck-raise"),
         ("limit-ph-urgent", "limit-ph-below"),
         ("limit-ph-below", "limit-ph-clear"),
-        ("limit-battery-days", "limit-battery-clear"));
+        ("limit-battery-days", "limit-battery-clear"),
+        ("limit-gate-gross-lees", "limit-care-gross-lees"),
+        ("limit-gate-clean-lees", "limit-care-clean-lees"),
+        ("limit-gate-least-loss", "limit-gate-most-loss"));
 
     /// <summary>The limit of that name, or null.</summary>
     public static AlertLimit? Find(string name) => ByName.GetValueOrDefault(name);

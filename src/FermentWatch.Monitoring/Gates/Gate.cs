@@ -63,6 +63,12 @@ public sealed record GateCondition(string Code, ConditionState State, Reason Bec
 /// <param name="Conditions">In the order in which they are shown.</param>
 public sealed record Gate(GateKind Kind, BottlePath? Path, ValueList<GateCondition> Conditions)
 {
+    /// <summary>Whether the maker chose this way of bottling.</summary>
+    public bool IsChosen { get; init; }
+
+    /// <summary>What is computed beside the conditions: a plan, a pressure.</summary>
+    public ValueList<Reason> Beside { get; init; } = ValueList.Of<Reason>();
+
     /// <summary>How many are met.</summary>
     public int Met => Conditions.Count(condition => condition.State is ConditionState.Met);
 

@@ -14,6 +14,9 @@ public sealed record GateFacts(BatchView View, GateSettings Settings)
     /// <summary>Since when the alert <c>ready-to-stabilize</c> stands; null while it does not.</summary>
     public EventTime? ReadySince { get; init; }
 
+    /// <summary>The journal up to now.</summary>
+    public IEnumerable<JournalEntry> Past() => View.Journal.Where(entry => entry.At <= View.Now);
+
     /// <summary>The newest entry of any of these kinds, or null.</summary>
     public JournalEntry? Last(params ReadOnlySpan<JournalKind> kinds)
     {

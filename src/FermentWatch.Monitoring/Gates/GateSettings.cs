@@ -39,8 +39,44 @@ public sealed record GateSettings
     /// <summary>How long lees may stay: the same times of which the alert <c>care-due</c> tells.</summary>
     public CareSettings Care { get; init; } = new();
 
+    /// <summary>Part of the fastest fall below which a ferment is slow enough to be racked.</summary>
+    public double RackBelowShare { get; init; } = 0.1;
+
+    /// <summary>From the end to racking off gross or fruit lees, at least; <see cref="CareSettings.GrossLees"/> at most.</summary>
+    public TimeSpan GrossLeesAtLeast { get; init; } = TimeSpan.FromDays(7);
+
+    /// <summary>The same off the clean lees of a mead without fruit; <see cref="CareSettings.CleanLees"/> at most.</summary>
+    public TimeSpan CleanLeesAtLeast { get; init; } = TimeSpan.FromDays(14);
+
+    /// <summary>The least part of the volume that stays with the lees.</summary>
+    public double LeastLoss { get; init; } = 0.05;
+
+    /// <summary>The most of it.</summary>
+    public double MostLoss { get; init; } = 0.10;
+
     /// <summary>From stabilizing to sweetening, at least; the alert tells of it a day later.</summary>
     public TimeSpan AfterStabilizing { get; init; } = TimeSpan.FromHours(24);
+
+    /// <summary>A volume is 'of today' for so long.</summary>
+    public TimeSpan VolumeWithin { get; init; } = TimeSpan.FromDays(1);
+
+    /// <summary>Warm enough for a watch after sweetening: in the cold nothing would show. [°C]</summary>
+    public double WatchCelsius { get; init; } = 18;
+
+    /// <summary>Below this no time is long enough to pasteurize. [°C]</summary>
+    public double HeatedCelsius { get; init; } = 60;
+
+    /// <summary>Minutes at 60 °C that count as pasteurized.</summary>
+    public double HeatedMinutes { get; init; } = 50;
+
+    /// <summary>The widest pores that hold yeast and bacteria back. [µm]</summary>
+    public double PoreMicrometers { get; init; } = 0.45;
+
+    /// <summary>The warmest that counts as kept cold. [°C]</summary>
+    public double KeptColdCelsius { get; init; } = 4;
+
+    /// <summary>Over how long it must have been that cold.</summary>
+    public TimeSpan ColdFor { get; init; } = TimeSpan.FromDays(7);
 
     /// <summary>Three hand readings over at least this, for bottling dry.</summary>
     public TimeSpan DryAndFlatOver { get; init; } = TimeSpan.FromDays(14);

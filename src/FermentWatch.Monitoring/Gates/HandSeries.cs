@@ -37,6 +37,9 @@ internal static class HandSeries
             newest.At);
     }
 
+    /// <summary>The first of the newest readings that agree over the time that it takes; null where none do.</summary>
+    public static EventTime? FlatSince(GateFacts facts) => Flat(facts).State is ConditionState.Met ? Agreeing([.. facts.HandReadings()], facts.Settings.AgreePoints)[0].At : null;
+
     /// <summary>Three readings that agree over at least two weeks: what bottling dry asks for.</summary>
     public static GateCondition ThreeFlat(GateFacts facts)
     {

@@ -157,12 +157,6 @@ public sealed class GateKeeperTests
     }
 
     [Fact]
-    public void WhatOnlyTheMakerKnows_IsNeverMet() =>
-        Assert.All(
-            new[] { BottlePath.PasteurizedOrFiltered, BottlePath.KeptCold, BottlePath.BottleConditioned },
-            path => Assert.Equal(ConditionState.Unknown, Bottle(At(60), path, "path-by-hand").State));
-
-    [Fact]
     public void MalolacticStarted_HoldsStabilizingUntilItIsOver()
     {
         Write(20, JournalKind.MalolacticStarted);

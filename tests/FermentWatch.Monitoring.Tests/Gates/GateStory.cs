@@ -23,6 +23,9 @@ internal sealed class GateStory
     /// <summary>Day from which the alert 'ready to stabilize' stands.</summary>
     public double? Ready { get; set; }
 
+    /// <summary>Alcohol; null for what gravity shows. [% vol]</summary>
+    public double? Alcohol { get; set; }
+
     /// <summary>Gravity by a sensor on days, beside the hand readings.</summary>
     public List<(double Day, double Gravity)> Sensor { get; } = [];
 
@@ -41,6 +44,7 @@ internal sealed class GateStory
         return view with
         {
             Gravity = sensor.Count == 0 ? view.Gravity : ValueList.Of<GravityPoint>(sensor),
+            Alcohol = Alcohol is { } percent ? new Computed<AlcoholByVolume>(AlcoholByVolume.FromPercent(percent), 0.5, Validity.WithinSource) : view.Alcohol,
             Temperature = ValueList.Of<TemperaturePoint>(warmth),
             LatestTemperature = warmth.Count == 0 ? null : new Latest<Temperature>(warmth[^1].Temperature, warmth[^1].At, new ReceivedAt(warmth[^1].At.UnixMicroseconds)),
         };

@@ -41,6 +41,33 @@ public sealed partial class GateSectionTests
         Assert.Contains("look for foam or yeast on the sensor", gates, StringComparison.Ordinal);
     }
 
+    [Fact]
+    public async Task RackingPlanned_ShowsTheTopUpPlanInTheReadersUnits()
+    {
+        var entry = InventedCellar.LyingStill();
+        entry = entry with { View = entry.View with { Batch = entry.View.Batch with { Volume = Volume.FromLiters(20) } } };
+        var gates = await GatesAsync(With(entry, Entry(1, JournalKind.RackingPlanned, TimeSpan.FromHours(3), null, ("receiving-vessel", 20), ("receiving-headspace", 300))));
+        Assert.Contains("Of 20 L, 5 to 10 % stay with the lees: 18 L to 19 L come over, and the vessel takes 19.7 L. Have 700 mL to 1700 mL of like wine ready to top up.", gates, StringComparison.Ordinal);
+        Assert.Contains("The receiving vessel is known A vessel of 20 L with 300 mL of headspace.", gates, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task TrialDeclined_IsSaidAtTheSweeteningGate()
+    {
+        var gates = await GatesAsync(With(InventedCellar.LyingStill(), Entry(1, JournalKind.TrialDeclined, TimeSpan.FromHours(4))));
+        Assert.Contains("A bench trial is done, or declined Declined Oct 6, 2:38 pm.", gates, StringComparison.Ordinal);
+        Assert.Contains("It was not stabilized, and no way without sulfite is chosen.", gates, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task EveryWayOfBottling_ShowsThePressureWithItsOdds()
+    {
+        var gates = await GatesAsync(With(InventedCellar.LyingStill(), Entry(1, JournalKind.MeasuredByHand, TimeSpan.FromHours(4), null, ("sugar-test", 3)), Entry(2, JournalKind.Stirred, TimeSpan.FromHours(3))));
+        Assert.Equal(5, Regex.Count(gates, @"If it referments anyway: \d\.\d to \d\.\d bar above the air at 20 °C and up to \d\.\d bar at 30 °C, from 2 to 4 g/L of sugar \(by the sugar test of Oct 6, 2:38 pm; strips that see only glucose miss fructose\), 0\.5 g/L of CO2 \(degassed Oct 6, 3:38 pm\)"));
+        Assert.Contains("Neither pasteurizing nor sterile filtering was written down.", gates, StringComparison.Ordinal);
+        Assert.Contains("No rating of bottle or keg was written down", gates, StringComparison.Ordinal);
+    }
+
     private static BoardEntry Ready()
     {
         var entry = InventedCellar.LyingStill();
