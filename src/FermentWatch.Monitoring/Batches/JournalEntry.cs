@@ -119,6 +119,9 @@ public enum JournalKind
 
     /// <summary>How the bottles or the keg will be kept from refermenting, and what they bear.</summary>
     PathChosen = 38,
+
+    /// <summary>The maker keeps malolactic fermentation from beginning: sulfite early, low pH, cold, or a must without malic acid.</summary>
+    MalolacticPrevented = 39,
 }
 
 /// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>

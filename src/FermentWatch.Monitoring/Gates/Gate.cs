@@ -16,6 +16,9 @@ public enum GateKind
 
     /// <summary>Into bottles.</summary>
     Bottle = 4,
+
+    /// <summary>Watching one bottle of the lot after bottling.</summary>
+    Sentinel = 5,
 }
 
 /// <summary>By which way a bottle is kept from fermenting again. The words are those of the journal's field 'path'.</summary>

@@ -9,6 +9,10 @@ namespace FermentWatch.Monitoring.Gates;
 /// <summary>The conditions that gates are made of.</summary>
 internal static class GateConditions
 {
+    /// <summary>A packet states what its yeast bears about ±0.5. [% vol] Common practice, no source.</summary>
+    private const double ToleranceError = 0.5;
+
+    /// <summary>At its end: by a forced test, a sugar test, what the yeast bears, or the forecast.</summary>
     public static GateCondition NotStuck(GateFacts facts)
     {
         if (facts.Last(JournalKind.ForcedTest) is { Gravity: { } end } test && facts.View.LatestGravity is { } now)
@@ -19,6 +23,16 @@ internal static class GateConditions
                 left <= 2 ? ConditionState.Met : ConditionState.NotMet,
                 Reason.Of("gate-forced-test", new ReasonValue.Gravity(end.Value), new ReasonValue.Gravity(now.Value.Value)),
                 test.At);
+        }
+
+        if (facts.Measured("sugar-test") is { } sugar && facts.IsFresh(sugar.At) && sugar.Number("sugar-test") <= facts.Settings.DryGramsPerLiter)
+        {
+            return new("not-stuck", ConditionState.Met, Reason.Of("gate-not-stuck-dry", new ReasonValue.Figure(sugar.Number("sugar-test")!.Value, 1), new ReasonValue.Moment(sugar.At)), sugar.At);
+        }
+
+        if (facts.View.Batch.Tolerance is { } tolerance && facts.View.Alcohol is { } alcohol && alcohol.Value.Percent >= tolerance.Percent - ToleranceError)
+        {
+            return new("not-stuck", ConditionState.Met, Reason.Of("gate-at-tolerance", new ReasonValue.Figure(alcohol.Value.Percent, 1), new ReasonValue.Figure(tolerance.Percent, 1)), facts.View.LatestGravity?.At);
         }
 
         var stop = facts.View.Stop;
@@ -35,6 +49,8 @@ internal static class GateConditions
             ? new("malolactic", ConditionState.Met, Reason.Of("gate-malolactic-over", new ReasonValue.Moment(finished.At)), finished.At)
             : started is not null
                 ? new("malolactic", ConditionState.NotMet, Reason.Of("gate-malolactic-runs", new ReasonValue.Moment(started.At)), started.At)
+                : facts.Last(JournalKind.MalolacticPrevented) is { } prevented
+                ? new("malolactic", ConditionState.Met, Reason.Of("gate-malolactic-prevented", new ReasonValue.Moment(prevented.At)), prevented.At)
                 : new("malolactic", mustBeOver && facts.View.Batch.Kind is FermentKind.Wine ? ConditionState.Unknown : ConditionState.Met, mustBeOver && facts.View.Batch.Kind is not FermentKind.Mead
                     ? Reason.Of("gate-malolactic-none-yet", new ReasonValue.Figure(2 * CarbonDioxideYield.PerMalicAcid, 2))
                     : Reason.Of("gate-malolactic-none"));

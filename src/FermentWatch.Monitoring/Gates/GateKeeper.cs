@@ -13,7 +13,10 @@ public static class GateKeeper
     {
         ArgumentNullException.ThrowIfNull(facts);
         return ValueList.Of<Gate>(
-            [Rack(facts), Stabilize(facts), Sweeten(facts), .. Enum.GetValues<BottlePath>().Select(path => Bottle(facts, path))]);
+        [
+            Rack(facts), Stabilize(facts), Sweeten(facts), .. Enum.GetValues<BottlePath>().Select(path => Bottle(facts, path)),
+            .. SentinelConditions.Of(facts) is { } sentinel ? new[] { sentinel } : [],
+        ]);
     }
 
     private static Gate Rack(GateFacts facts) => new(GateKind.Rack, null, ValueList.Of<GateCondition>(

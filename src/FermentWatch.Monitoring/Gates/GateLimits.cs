@@ -33,6 +33,7 @@ public static class GateLimits
         Of("pore", "µm", 0.1, 1, 2, s => s.PoreMicrometers, (s, v) => s with { PoreMicrometers = v }),
         Of("kept-cold", "°C", -2, 10, 1, s => s.KeptColdCelsius, (s, v) => s with { KeptColdCelsius = v }),
         Of("cold-for", "d", 1, 30, 1, s => s.ColdFor.TotalDays, (s, v) => s with { ColdFor = TimeSpan.FromDays(v) }),
+        Of("gauge-rise", "bar", 0.1, 2, 1, s => s.GaugeRiseBar, (s, v) => s with { GaugeRiseBar = v }),
         Of("dry-over", "d", 7, 90, 1, s => s.DryAndFlatOver.TotalDays, (s, v) => s with { DryAndFlatOver = TimeSpan.FromDays(v) }),
         Of("dry-sugar", "g/L", 0.5, 4, 1, s => s.DryGramsPerLiter, (s, v) => s with { DryGramsPerLiter = v }),
         Of("molecular", "mg/L", 0.3, 2, 2, s => s.MolecularMilligramsPerLiter, (s, v) => s with { MolecularMilligramsPerLiter = v }),

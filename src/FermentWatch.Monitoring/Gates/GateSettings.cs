@@ -42,6 +42,12 @@ public sealed record GateSettings
     /// <summary>Part of the fastest fall below which a ferment is slow enough to be racked.</summary>
     public double RackBelowShare { get; init; } = 0.1;
 
+    /// <summary>When the sentinel bottle is looked at: the same days of which the alert <c>sentinel-due</c> tells.</summary>
+    public SentinelSettings Sentinel { get; init; } = new();
+
+    /// <summary>A gauge on the sentinel that rose by more than this between two looks means gas. [bar]</summary>
+    public double GaugeRiseBar { get; init; } = 0.2;
+
     /// <summary>From the end to racking off gross or fruit lees, at least; <see cref="CareSettings.GrossLees"/> at most.</summary>
     public TimeSpan GrossLeesAtLeast { get; init; } = TimeSpan.FromDays(7);
 
@@ -99,6 +105,6 @@ public sealed record GateSettings
     public static GateSettings For(AlertSettings limits, Law law)
     {
         ArgumentNullException.ThrowIfNull(limits);
-        return limits.Gates with { Waits = limits.Waiting, Care = limits.Care, Law = law };
+        return limits.Gates with { Waits = limits.Waiting, Care = limits.Care, Sentinel = limits.Sentinel, Law = law };
     }
 }

@@ -66,11 +66,11 @@ internal sealed class GateStory
     public void Write(double day, JournalKind kind, params (string Field, object Value)[] values) => Add(
         day, kind, null, [.. values.Select(value => value.Value is string word ? new JournalValue(value.Field, null, word) : new JournalValue(value.Field, Convert.ToDouble(value.Value, CultureInfo.InvariantCulture), null))]);
 
-    private void Add(double day, JournalKind kind, double? gravity, JournalValue[] values) => _journal.Add(
-        new JournalEntry(_journal.Count + 1, kind, Day(day), "", gravity is { } ratio ? SpecificGravity.FromRatio(ratio) : null, null, false)
-        {
-            Values = ValueList.Of<JournalValue>(values),
-        });
+    public void Add(double day, JournalKind kind, SpecificGravity? gravity, ValueList<JournalValue> values) =>
+        _journal.Add(new JournalEntry(_journal.Count + 1, kind, Day(day), "", gravity, null, false) { Values = values });
+
+    private void Add(double day, JournalKind kind, double? gravity, JournalValue[] values) =>
+        Add(day, kind, gravity is { } ratio ? SpecificGravity.FromRatio(ratio) : (SpecificGravity?)null, ValueList.Of<JournalValue>(values));
 
     private static Temperature Degrees(double celsius) => Temperature.FromCelsius(celsius);
 }

@@ -2,6 +2,7 @@ using System.Net;
 using System.Text.RegularExpressions;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Service.Dashboard;
@@ -66,6 +67,35 @@ public sealed partial class GateSectionTests
         Assert.Equal(5, Regex.Count(gates, @"If it referments anyway: \d\.\d to \d\.\d bar above the air at 20 °C and up to \d\.\d bar at 30 °C, from 2 to 4 g/L of sugar \(by the sugar test of Oct 6, 2:38 pm; strips that see only glucose miss fructose\), 0\.5 g/L of CO2 \(degassed Oct 6, 3:38 pm\)"));
         Assert.Contains("Neither pasteurizing nor sterile filtering was written down.", gates, StringComparison.Ordinal);
         Assert.Contains("No rating of bottle or keg was written down", gates, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task StuckByAForcedTest_LeadsToAPlanForThisBatch()
+    {
+        var entry = InventedCellar.LyingStill();
+        var view = entry.View with { Batch = entry.View.Batch with { Tolerance = AlcoholByVolume.FromPercent(13.5), Volume = Volume.FromLiters(20) } };
+        entry = With(entry with { View = view }, Entry(1, JournalKind.ForcedTest, TimeSpan.FromDays(1), 0.990), Entry(2, JournalKind.Stabilized, TimeSpan.FromHours(2), null, ("sorbate", 4)));
+        await using var site = await DashboardSite.StartAsync(InventedCellar.Of(entry));
+        var html = await site.Client.GetStringAsync("batch/damson", TestContext.Current.CancellationToken);
+        var link = WebUtility.HtmlDecode(Regex.Match(html, "href=\"([^\"]*restart-plan[^\"]*)\"").Groups[1].Value);
+        Assert.EndsWith("bench/restart-plan?batch=damson&tolerance=13.5&sorbate=yes", link, StringComparison.Ordinal);
+        var plan = await site.Client.GetStringAsync(new Uri(new Uri(site.Root, "batch/damson"), link), TestContext.Current.CancellationToken);
+        Assert.Contains("value=\"13.5\"", plan, StringComparison.Ordinal);
+    }
+
+    [Fact]
+    public async Task BottledLot_ShowsItsSentinelAndWhatAHardOneMeans()
+    {
+        var entry = InventedCellar.LyingStill();
+        var bottled = Entry(1, JournalKind.Bottled, TimeSpan.FromDays(5)) with { Values = ValueList.Of(new JournalValue("sentinel", null, "plastic")) };
+        var look = Entry(2, JournalKind.BottleChecked, TimeSpan.FromDays(1)) with { Values = ValueList.Of(new JournalValue("feel", null, "hard")) };
+        entry = With(entry with { View = entry.View with { Stage = new StageSpan(BatchStage.BottledWatch, bottled.At, 1) } }, bottled, look);
+        var gates = await GatesAsync(entry);
+        Assert.Contains("After bottling: the sentinel.", gates, StringComparison.Ordinal);
+        Assert.Contains("Hard Oct 5, 6:38 pm: it referments. Chill the lot now", gates, StringComparison.Ordinal);
+        Assert.Contains("Day 3: looked at Oct 5, 6:38 pm.", gates, StringComparison.Ordinal);
+        Assert.Contains("Day 7: on Oct 8, 6:38 pm.", gates, StringComparison.Ordinal);
+        Assert.Contains("every bottle of the lot may burst", gates, StringComparison.Ordinal);
     }
 
     private static BoardEntry Ready()

@@ -27,6 +27,7 @@ public static class JournalCatalog
         new(JournalKind.ColdCrash, "cold-crash", None) { IsOneTap = true },
         new(JournalKind.MalolacticStarted, "malolactic-started", ValueList.Of<JournalField>(Culture)) { IsOneTap = true },
         new(JournalKind.MalolacticFinished, "malolactic-finished", None) { IsOneTap = true },
+        new(JournalKind.MalolacticPrevented, "malolactic-prevented", None) { IsOneTap = true, Caution = "caution-malolactic" },
         new(JournalKind.FruitIn, "fruit-in", ValueList.Of<JournalField>(Product, Kilograms(false))) { IsOneTap = true },
         new(JournalKind.FruitOut, "fruit-out", None) { IsOneTap = true },
         new(JournalKind.OakIn, "oak-in", ValueList.Of<JournalField>(Product, Grams(false))) { IsOneTap = true },
@@ -46,8 +47,8 @@ public static class JournalCatalog
         new(JournalKind.Pasteurized, "pasteurized", ValueList.Of<JournalField>(HeatedTo, HeldMinutes)) { Caution = "caution-heat" },
         new(JournalKind.SterileFiltered, "sterile-filtered", ValueList.Of<JournalField>(Pore)) { Caution = "caution-bottles" },
         new(JournalKind.PathChosen, "path-chosen", ValueList.Of<JournalField>(BottlePath, RatedPressure)) { Caution = "caution-rating" },
-        new(JournalKind.Bottled, "bottled", ValueList.Of<JournalField>(Bottles, Fill, BottlePath)) { Caution = "caution-bottles" },
-        new(JournalKind.BottleChecked, "bottle-checked", None) { IsOneTap = true, TakesPhoto = true, Caution = "caution-bottles" },
+        new(JournalKind.Bottled, "bottled", ValueList.Of<JournalField>(Bottles, Fill, BottlePath, Sentinel)) { Caution = "caution-bottles" },
+        new(JournalKind.BottleChecked, "bottle-checked", ValueList.Of<JournalField>(Feel, Gauge)) { IsOneTap = true, TakesPhoto = true, Caution = "caution-bottles" },
         new(JournalKind.AirlockRefilled, "airlock-refilled", None) { IsOneTap = true },
         new(JournalKind.Note, "note", None) { NeedsSomething = true, TakesPhoto = true });
 

@@ -67,6 +67,12 @@ internal static class JournalFields
 
     public static JournalField RatedPressure { get; } = Number("rated-pressure", "bar", 0.1, 100, 1);
 
+    public static JournalField Sentinel { get; } = Choice("sentinel", false, ["plastic", "gauge", "none"]);
+
+    public static JournalField Feel { get; } = Choice("feel", false, ["soft", "firm", "hard"]);
+
+    public static JournalField Gauge { get; } = Number("gauge", "bar", 0, 20, 1);
+
     public static JournalField Added { get; } = Number("added", "L", 0.01, 10000, 2) with { IsRequired = true };
 
     public static JournalField Sulfite { get; } = Number("sulfite", "g", 0.01, 5000, 2);

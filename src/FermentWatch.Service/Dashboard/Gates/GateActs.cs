@@ -13,6 +13,7 @@ internal static class GateActs
         JournalKind[] kinds = (kind, path) switch
         {
             (GateKind.Rack, _) => [JournalKind.RackingPlanned],
+            (GateKind.Stabilize, _) => [JournalKind.MalolacticPrevented],
             (GateKind.Sweeten, _) => [JournalKind.TrialDeclined, JournalKind.PathChosen],
             (_, BottlePath.PasteurizedOrFiltered) => [JournalKind.PathChosen, JournalKind.Pasteurized, JournalKind.SterileFiltered],
             (_, BottlePath.KeptCold or BottlePath.BottleConditioned) => [JournalKind.PathChosen],
