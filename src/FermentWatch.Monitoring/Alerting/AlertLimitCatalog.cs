@@ -66,6 +66,11 @@ public static class AlertLimitCatalog
         Of("waiting-over", "wait-stabilized", "d", 1, 30, 1, s => s.Waiting.Stabilized.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Stabilized = TimeSpan.FromDays(v) } }),
         Of("waiting-over", "wait-sweetened", "d", 7, 90, 1, s => s.Waiting.Sweetened.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Sweetened = TimeSpan.FromDays(v) } }),
         Of("sentinel-due", "sentinel-hot", "°C", 20, 40, 1, s => s.Sentinel.HotCelsius, (s, v) => s with { Sentinel = s.Sentinel with { HotCelsius = v } }),
+        Of("sentinel-due", "sentinel-look-1", "d", 1, 20, 0, s => s.Sentinel.Days[0], (s, v) => Look(s, 0, v)),
+        Of("sentinel-due", "sentinel-look-2", "d", 2, 30, 0, s => s.Sentinel.Days[1], (s, v) => Look(s, 1, v)),
+        Of("sentinel-due", "sentinel-look-3", "d", 3, 60, 0, s => s.Sentinel.Days[2], (s, v) => Look(s, 2, v)),
+        Of("sentinel-due", "sentinel-look-4", "d", 7, 120, 0, s => s.Sentinel.Days[3], (s, v) => Look(s, 3, v)),
+        Of("sentinel-due", "sentinel-look-5", "d", 14, 365, 0, s => s.Sentinel.Days[4], (s, v) => Look(s, 4, v)),
         Of("care-due", "care-airlock", "d", 3, 90, 0, s => s.Care.Airlock.TotalDays, (s, v) => s with { Care = s.Care with { Airlock = TimeSpan.FromDays(v) } }),
         Of("care-due", "care-sulfite", "d", 7, 180, 0, s => s.Care.FreeSulfite.TotalDays, (s, v) => s with { Care = s.Care with { FreeSulfite = TimeSpan.FromDays(v) } }),
         Of("care-due", "care-oak", "d", 1, 60, 0, s => s.Care.Oak.TotalDays, (s, v) => s with { Care = s.Care with { Oak = TimeSpan.FromDays(v) } }),
@@ -89,12 +94,19 @@ public static class AlertLimitCatalog
         ("limit-ph-urgent", "limit-ph-below"),
         ("limit-ph-below", "limit-ph-clear"),
         ("limit-battery-days", "limit-battery-clear"),
+        ("limit-sentinel-look-1", "limit-sentinel-look-2"),
+        ("limit-sentinel-look-2", "limit-sentinel-look-3"),
+        ("limit-sentinel-look-3", "limit-sentinel-look-4"),
+        ("limit-sentinel-look-4", "limit-sentinel-look-5"),
         ("limit-gate-gross-lees", "limit-care-gross-lees"),
         ("limit-gate-clean-lees", "limit-care-clean-lees"),
         ("limit-gate-least-loss", "limit-gate-most-loss"));
 
     /// <summary>The limit of that name, or null.</summary>
     public static AlertLimit? Find(string name) => ByName.GetValueOrDefault(name);
+
+    private static AlertSettings Look(AlertSettings settings, int index, double day) =>
+        settings with { Sentinel = settings.Sentinel with { Days = ValueList.Of(settings.Sentinel.Days.Select((one, i) => i == index ? (int)Math.Round(day) : one)) } };
 
     private static AlertLimit Of(string rule, string name, string unit, double low, double high, int digits, Func<AlertSettings, double> of, Func<AlertSettings, double, AlertSettings> with) =>
         new(rule, new JournalField("limit-" + name, FieldShape.Number, false) { Unit = unit, Low = low, High = high, Digits = digits }, of, with);

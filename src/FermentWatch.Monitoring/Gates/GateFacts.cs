@@ -1,3 +1,5 @@
+using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 
@@ -13,6 +15,17 @@ public sealed record GateFacts(BatchView View, GateSettings Settings)
 
     /// <summary>Since when the alert <c>ready-to-stabilize</c> stands; null while it does not.</summary>
     public EventTime? ReadySince { get; init; }
+
+    /// <summary>The facts of a batch whose alerts are known.</summary>
+    /// <param name="view">The batch.</param>
+    /// <param name="alerts">Its alerts; a 'ready' that somebody called wrong is none.</param>
+    /// <param name="settings">Waiting times and limits.</param>
+    public static GateFacts Of(BatchView view, AlertSet alerts, GateSettings settings)
+    {
+        ArgumentNullException.ThrowIfNull(alerts);
+        var ready = alerts.Alerts.LastOrDefault(alert => alert is { Rule: FinishRules.ReadyId, Standing: AlertStanding.Raised, DisputedAt: null });
+        return new(view, settings) { ReadySince = ready?.RaisedAt };
+    }
 
     /// <summary>The journal up to now.</summary>
     public IEnumerable<JournalEntry> Past() => View.Journal.Where(entry => entry.At <= View.Now);

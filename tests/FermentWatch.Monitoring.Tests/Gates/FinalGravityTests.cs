@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
@@ -66,6 +67,22 @@ public sealed class FinalGravityTests
         story.Sensor.RemoveAll(one => one.Day > 20);
         story.Read(21.4, 0.995);
         Assert.Equal((ConditionState.Unknown, "gate-ready-sensor-missing"), Of(story));
+    }
+
+    [Theory]
+    [InlineData(AlertStanding.Raised, false, true)]
+    [InlineData(AlertStanding.Raised, true, false)]
+    [InlineData(AlertStanding.Cleared, false, false)]
+    public void ReadyOfTheAlertSet_CountsWhileItStandsUncontradicted(AlertStanding standing, bool isDisputed, bool counts)
+    {
+        var at = GateStory.Day(20);
+        var alert = new TrackedAlert(
+            "k", "ready-to-stabilize", "damson", Severity.Action, at, at, ClearedAt: null, standing, Told: null, ToldAt: null, TimeSpan.Zero, StateNumber: 1, Repeats: 0, AcknowledgedAt: null, "k", Reason.Of("ready-rests"))
+        {
+            DisputedAt = isDisputed ? new ReceivedAt(at.UnixMicroseconds) : null,
+        };
+        var facts = GateFacts.Of(new GateStory().View(21), new AlertSet { Alerts = ValueList.Of(alert) }, GateSettings.Default);
+        Assert.Equal(counts ? at : null, facts.ReadySince);
     }
 
     [Fact]

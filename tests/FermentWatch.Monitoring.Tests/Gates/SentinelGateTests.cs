@@ -1,6 +1,8 @@
+using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Limits;
 using Xunit;
 
 namespace FermentWatch.Monitoring.Tests.Gates;
@@ -35,6 +37,15 @@ public sealed class SentinelGateTests
         Assert.Equal([ConditionState.Met, ConditionState.NotMet, ConditionState.NotMet, ConditionState.Unknown, ConditionState.Unknown], days.Select(day => day.State));
         _story.Write(74, JournalKind.BottleChecked);
         Assert.Equal(3, Days(75).Count(day => day.State is ConditionState.Met));
+    }
+
+    [Fact]
+    public void DaysOfABatchsOwn_CountForRuleAndGate()
+    {
+        Bottled("plastic");
+        var own = ValueList.Of(new OwnLimit("limit-sentinel-look-1", 5), new OwnLimit("limit-sentinel-look-5", 90));
+        _story.Settings = GateSettings.For(AlertSettings.Default.For(own), Law.Strictest);
+        Assert.Equal([5L, 7, 14, 30, 90], Days(75).Select(day => ((ReasonValue.Count)day.Because.Values[0]).Number));
     }
 
     [Fact]
