@@ -55,5 +55,5 @@ internal static class BottleConditions
     /// <summary>Whether gas was driven out lately: wine full of it builds up pressure with no sugar at all.</summary>
     public static GateCondition Degassed(GateFacts facts) => facts.Last(JournalKind.Stirred) is { } stirred && facts.IsFresh(stirred.At)
         ? new("degassed", ConditionState.Met, Reason.Of("gate-degassed", new ReasonValue.Moment(stirred.At)), stirred.At)
-        : new("degassed", ConditionState.Unknown, Reason.Of("gate-degassed-unknown"));
+        : new("degassed", ConditionState.Unknown, Reason.Of("gate-degassed-unknown", new ReasonValue.Length(facts.Settings.MeasuredWithin)));
 }

@@ -22,7 +22,7 @@ internal sealed record BottleGas(double Cool, double CoolMost, double Warm, Reas
     private const double AssumedCelsius = 10;
 
     private static readonly Temperature Room = Temperature.FromCelsius(20);
-    private static readonly Temperature HotDay = Temperature.FromCelsius(30);
+    internal static readonly Temperature HotDay = Temperature.FromCelsius(30);
 
     /// <summary>The pressure, or the reason why it can't be told.</summary>
     /// <remarks>
@@ -65,7 +65,9 @@ internal sealed record BottleGas(double Cool, double CoolMost, double Warm, Reas
                     new ReasonValue.Figure(sugar.High, 0),
                     new ReasonValue.Words(sugar.From),
                     new ReasonValue.Figure(start.Value.GramsPerLiter, 1),
-                    new ReasonValue.Words(from))),
+                    new ReasonValue.Words(from),
+                    new ReasonValue.Degrees(Room.Celsius),
+                    new ReasonValue.Degrees(HotDay.Celsius))),
             null);
     }
 

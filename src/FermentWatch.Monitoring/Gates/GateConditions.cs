@@ -77,7 +77,7 @@ internal static class GateConditions
         {
             return facts.View.Journal.LastOrDefault(entry => entry.At <= facts.View.Now && entry.Number("sulfite") is > 0) is { } dosed && facts.IsFresh(dosed.At)
                 ? new("free-sulfite", ConditionState.Met, Reason.Of("gate-sulfite-by-practice", new ReasonValue.Moment(dosed.At)), dosed.At)
-                : new("free-sulfite", ConditionState.Unknown, Reason.Of("gate-sulfite-unknown"));
+                : new("free-sulfite", ConditionState.Unknown, Reason.Of("gate-sulfite-unknown", new ReasonValue.Length(facts.Settings.MeasuredWithin)));
         }
 
         var measured = free.Number("free-sulfite")!.Value;
@@ -115,7 +115,7 @@ internal static class GateConditions
         ? new(
             "sugar-test",
             !facts.IsFresh(entry.At) || entry.Number("sugar-test")!.Value > facts.Settings.DryGramsPerLiter ? ConditionState.NotMet : ConditionState.Met,
-            Reason.Of("gate-sugar", new ReasonValue.Figure(entry.Number("sugar-test")!.Value, 1), new ReasonValue.Figure(facts.Settings.DryGramsPerLiter, 0), new ReasonValue.Moment(entry.At)),
+            Reason.Of("gate-sugar", new ReasonValue.Figure(entry.Number("sugar-test")!.Value, 1), new ReasonValue.Figure(facts.Settings.DryGramsPerLiter, 1), new ReasonValue.Moment(entry.At)),
             entry.At)
         : new("sugar-test", ConditionState.Unknown, Reason.Of("gate-sugar-unknown"));
 

@@ -53,7 +53,7 @@ internal static class HandSeries
         var span = readings[^1].At - agreeing[0].At;
         return agreeing.Count >= 3 && span >= facts.Settings.DryAndFlatOver
             ? new GateCondition("three-flat", ConditionState.Met, Reason.Of("gate-hand-agree", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), Gravity(readings[^1])), readings[^1].At)
-            : new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-few", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span)), readings[^1].At);
+            : new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-few", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), new ReasonValue.Length(facts.Settings.DryAndFlatOver)), readings[^1].At);
     }
 
     /// <summary>The newest readings that differ from the newest one by no more than the limit, without a break.</summary>

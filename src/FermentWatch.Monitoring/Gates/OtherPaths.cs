@@ -104,7 +104,7 @@ internal static class OtherPaths
         var rating = new ReasonValue.Figure(chosen.Number("rated-pressure")!.Value, 1);
         return BottleGas.Of(facts) is not { Gas: { } gas }
             ? new("rated", ConditionState.Unknown, Reason.Of("gate-rating-no-pressure", rating), chosen.At)
-            : new("rated", gas.Warm <= rating.Value ? ConditionState.Met : ConditionState.NotMet, Reason.Of("gate-rating", rating, new ReasonValue.Figure(gas.Warm, 1)), chosen.At);
+            : new("rated", gas.Warm <= rating.Value ? ConditionState.Met : ConditionState.NotMet, Reason.Of("gate-rating", rating, new ReasonValue.Figure(gas.Warm, 1), HotDay), chosen.At);
     }
 
     /// <summary>Sugar for the bottle is written down, and how much at most the rating allows.</summary>
@@ -125,12 +125,14 @@ internal static class OtherPaths
 
         // Each gram of table sugar in a liter lifts the pressure by the same: the figure at two doses gives the slope.
         var bottle = new ClosedBottle(0.03, Temperature.FromCelsius(20), alcohol.Value, SugarConcentration.FromGramsPerLiter(0));
-        var perGram = bottle.GasPressure(MassConcentration.FromGramsPerLiter(CarbonDioxideYield.PerSucrose), Temperature.FromCelsius(30)).Value.Bar * (1 + CarbonDioxideSolubility.RelativeError);
+        var perGram = bottle.GasPressure(MassConcentration.FromGramsPerLiter(CarbonDioxideYield.PerSucrose), BottleGas.HotDay).Value.Bar * (1 + CarbonDioxideSolubility.RelativeError);
         var most = (chosen.Number("rated-pressure")!.Value - gas.Warm) / perGram;
         return most <= 0
-            ? new("primed", ConditionState.NotMet, Reason.Of("gate-no-room-to-prime", new ReasonValue.Figure(gas.Warm, 1), new ReasonValue.Figure(chosen.Number("rated-pressure")!.Value, 1)), chosen.At)
-            : new("primed", ConditionState.Unknown, Reason.Of("gate-prime-at-most", new ReasonValue.Figure(Math.Floor(most * 10) / 10, 1), new ReasonValue.Figure(chosen.Number("rated-pressure")!.Value, 1)), chosen.At);
+            ? new("primed", ConditionState.NotMet, Reason.Of("gate-no-room-to-prime", new ReasonValue.Figure(gas.Warm, 1), new ReasonValue.Figure(chosen.Number("rated-pressure")!.Value, 1), HotDay), chosen.At)
+            : new("primed", ConditionState.Unknown, Reason.Of("gate-prime-at-most", new ReasonValue.Figure(Math.Floor(most * 10) / 10, 1), new ReasonValue.Figure(chosen.Number("rated-pressure")!.Value, 1), HotDay), chosen.At);
     }
+
+    private static ReasonValue.Degrees HotDay => new(BottleGas.HotDay.Celsius);
 
     private static JournalEntry? Rating(GateFacts facts, BottlePath path) =>
         facts.Past().LastOrDefault(entry => entry.Kind is JournalKind.PathChosen && entry.Word("path") == PathWords[(int)path - 1] && entry.Number("rated-pressure") is not null);

@@ -1,7 +1,6 @@
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Monitoring.Gates;
 

@@ -82,12 +82,12 @@ public sealed class BottlePathTests
     {
         _story.Write(24, JournalKind.MeasuredByHand, ("sugar-test", 0));
         _story.Warmth.AddRange([(5, 2), (15, 12.2), (24, 18)]);
-        var reason = _story.At(25).Last().Beside[0];
+        var reason = _story.At(25)[^1].Beside[0];
         // Saturated at 12 °C: about 1.9 g/L, see StartingGas; the 2 °C of three weeks ago are no longer recent.
         Assert.Equal(1.9, reason.Values.OfType<ReasonValue.Figure>().ElementAt(5).Value, 0.06);
         Assert.Equal("gate-gas-coldest", reason.Values.OfType<ReasonValue.Words>().Last().Of.Code);
         _story.Warmth.Clear();
-        Assert.Equal("gate-gas-assumed", _story.At(25).Last().Beside[0].Values.OfType<ReasonValue.Words>().Last().Of.Code);
+        Assert.Equal("gate-gas-assumed", _story.At(25)[^1].Beside[0].Values.OfType<ReasonValue.Words>().Last().Of.Code);
     }
 
     // Sucrose takes up water when it is split: 1 g is 1.0526 g of glucose and fructose (molar masses).
@@ -96,7 +96,7 @@ public sealed class BottlePathTests
     {
         _story.Write(24, JournalKind.MeasuredByHand, ("sugar-test", 3));
         _story.Write(25, JournalKind.Sweetened, ("kilograms", 0.2), ("sweetener", "sugar"));
-        var figures = _story.At(26).Last().Beside[0].Values.OfType<ReasonValue.Figure>().Select(figure => figure.Value).ToList();
+        var figures = _story.At(26)[^1].Beside[0].Values.OfType<ReasonValue.Figure>().Select(figure => figure.Value).ToList();
         // In 10.124 L: the sugar takes up room.
         Assert.Equal((2 + (200 * 1.0526 / 10.124), 4 + (200 * 1.0526 / 10.124)), (figures[3], figures[4]), new Near(0.01));
     }

@@ -1,5 +1,4 @@
 using FermentWatch.Monitoring.Alerting;
-using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
 using Xunit;

@@ -2,7 +2,6 @@ using System.Globalization;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Gates;
-using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Monitoring.Tests.Gates;
