@@ -1,5 +1,6 @@
 using System.Collections.Frozen;
 using FermentWatch.Monitoring.Batches.Journaling;
+using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -8,8 +9,7 @@ namespace FermentWatch.Monitoring.Alerting;
 /// <remarks>Ranges are wide on purpose, but keep what warns of danger in reach. Common practice, no source.</remarks>
 public static class AlertLimitCatalog
 {
-    /// <summary>The limits in the order of the form.</summary>
-    public static ValueList<AlertLimit> All { get; } = ValueList.Of<AlertLimit>(
+    private static readonly ValueList<AlertLimit> OfRules = ValueList.Of<AlertLimit>(
         Of("temperature-band", "band-in-liquid", "h", 0, 24, 2, s => s.TemperatureBand.OnDelayInLiquid.TotalHours, (s, v) => s with { TemperatureBand = s.TemperatureBand with { OnDelayInLiquid = TimeSpan.FromHours(v) } }),
         Of("temperature-band", "band-insulated", "h", 0, 24, 2, s => s.TemperatureBand.OnDelayInsulated.TotalHours, (s, v) => s with { TemperatureBand = s.TemperatureBand with { OnDelayInsulated = TimeSpan.FromHours(v) } }),
         Of("temperature-band", "band-bare-glass", "h", 0, 48, 2, s => s.TemperatureBand.OnDelayBareGlass.TotalHours, (s, v) => s with { TemperatureBand = s.TemperatureBand with { OnDelayBareGlass = TimeSpan.FromHours(v) } }),
@@ -66,6 +66,11 @@ public static class AlertLimitCatalog
         Of("waiting-over", "wait-stabilized", "d", 1, 30, 1, s => s.Waiting.Stabilized.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Stabilized = TimeSpan.FromDays(v) } }),
         Of("waiting-over", "wait-sweetened", "d", 7, 90, 1, s => s.Waiting.Sweetened.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Sweetened = TimeSpan.FromDays(v) } }),
         Of("sentinel-due", "sentinel-hot", "°C", 20, 40, 1, s => s.Sentinel.HotCelsius, (s, v) => s with { Sentinel = s.Sentinel with { HotCelsius = v } }),
+        Of("sentinel-due", "sentinel-look-1", "d", 1, 20, 0, s => s.Sentinel.Days[0], (s, v) => Look(s, 0, v)),
+        Of("sentinel-due", "sentinel-look-2", "d", 2, 30, 0, s => s.Sentinel.Days[1], (s, v) => Look(s, 1, v)),
+        Of("sentinel-due", "sentinel-look-3", "d", 3, 60, 0, s => s.Sentinel.Days[2], (s, v) => Look(s, 2, v)),
+        Of("sentinel-due", "sentinel-look-4", "d", 7, 120, 0, s => s.Sentinel.Days[3], (s, v) => Look(s, 3, v)),
+        Of("sentinel-due", "sentinel-look-5", "d", 14, 365, 0, s => s.Sentinel.Days[4], (s, v) => Look(s, 4, v)),
         Of("care-due", "care-airlock", "d", 3, 90, 0, s => s.Care.Airlock.TotalDays, (s, v) => s with { Care = s.Care with { Airlock = TimeSpan.FromDays(v) } }),
         Of("care-due", "care-sulfite", "d", 7, 180, 0, s => s.Care.FreeSulfite.TotalDays, (s, v) => s with { Care = s.Care with { FreeSulfite = TimeSpan.FromDays(v) } }),
         Of("care-due", "care-oak", "d", 1, 60, 0, s => s.Care.Oak.TotalDays, (s, v) => s with { Care = s.Care with { Oak = TimeSpan.FromDays(v) } }),
@@ -77,6 +82,9 @@ public static class AlertLimitCatalog
         Of("sensor-silent", "silent-gravity-intervals", "", 2, 200, 0, s => s.SensorSilent.GravityIntervals, (s, v) => s with { SensorSilent = s.SensorSilent with { GravityIntervals = v } }),
         Of("sensor-silent", "silent-gravity", "h", 0.5, 168, 2, s => s.SensorSilent.GravityAtLeast.TotalHours, (s, v) => s with { SensorSilent = s.SensorSilent with { GravityAtLeast = TimeSpan.FromHours(v) } }));
 
+    /// <summary>The limits in the order of the form, those of the gates last.</summary>
+    public static ValueList<AlertLimit> All { get; } = ValueList.Of<AlertLimit>([.. OfRules, .. GateLimits.All]);
+
     private static readonly FrozenDictionary<string, AlertLimit> ByName = All.ToFrozenDictionary(limit => limit.Field.Name, StringComparer.Ordinal);
 
     /// <summary>Names of limits of which the first must lie below the second.</summary>
@@ -85,10 +93,20 @@ public static class AlertLimitCatalog
         ("limit-stuck-clear", "limit-stuck-raise"),
         ("limit-ph-urgent", "limit-ph-below"),
         ("limit-ph-below", "limit-ph-clear"),
-        ("limit-battery-days", "limit-battery-clear"));
+        ("limit-battery-days", "limit-battery-clear"),
+        ("limit-sentinel-look-1", "limit-sentinel-look-2"),
+        ("limit-sentinel-look-2", "limit-sentinel-look-3"),
+        ("limit-sentinel-look-3", "limit-sentinel-look-4"),
+        ("limit-sentinel-look-4", "limit-sentinel-look-5"),
+        ("limit-gate-gross-lees", "limit-care-gross-lees"),
+        ("limit-gate-clean-lees", "limit-care-clean-lees"),
+        ("limit-gate-least-loss", "limit-gate-most-loss"));
 
     /// <summary>The limit of that name, or null.</summary>
     public static AlertLimit? Find(string name) => ByName.GetValueOrDefault(name);
+
+    private static AlertSettings Look(AlertSettings settings, int index, double day) =>
+        settings with { Sentinel = settings.Sentinel with { Days = ValueList.Of(settings.Sentinel.Days.Select((one, i) => i == index ? (int)Math.Round(day) : one)) } };
 
     private static AlertLimit Of(string rule, string name, string unit, double low, double high, int digits, Func<AlertSettings, double> of, Func<AlertSettings, double, AlertSettings> with) =>
         new(rule, new JournalField("limit-" + name, FieldShape.Number, false) { Unit = unit, Low = low, High = high, Digits = digits }, of, with);

@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Alerting.Inhibitions;
+using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting;
@@ -59,6 +60,9 @@ public sealed record AlertSettings
 
     /// <summary>The rule <c>forecast-moved</c>.</summary>
     public ForecastMovedSettings ForecastMoved { get; init; } = new();
+
+    /// <summary>Waiting times and limits of the gates, which stand beside the alerts.</summary>
+    public GateSettings Gates { get; init; } = new();
 
     /// <summary>What keeps which alert silent.</summary>
     public ValueList<Inhibition> Inhibitions { get; init; } = InhibitionCatalog.All;

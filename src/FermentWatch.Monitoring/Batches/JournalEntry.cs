@@ -104,6 +104,24 @@ public enum JournalKind
 
     /// <summary>Sulfite was added, be it to the must or to keep the wine: unlike <see cref="Stabilized"/> it begins no stage.</summary>
     SulfiteAdded = 33,
+
+    /// <summary>A racking is planned: on which day, into which vessel.</summary>
+    RackingPlanned = 34,
+
+    /// <summary>The maker wants no bench trial before sweetening.</summary>
+    TrialDeclined = 35,
+
+    /// <summary>Heated, so that no yeast lives on.</summary>
+    Pasteurized = 36,
+
+    /// <summary>Filtered through a membrane that holds yeast and bacteria back.</summary>
+    SterileFiltered = 37,
+
+    /// <summary>How the bottles or the keg will be kept from refermenting, and what they bear.</summary>
+    PathChosen = 38,
+
+    /// <summary>The maker keeps malolactic fermentation from beginning: sulfite early, low pH, cold, or a must without malic acid.</summary>
+    MalolacticPrevented = 39,
 }
 
 /// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>

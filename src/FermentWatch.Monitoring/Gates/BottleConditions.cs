@@ -55,14 +55,5 @@ internal static class BottleConditions
     /// <summary>Whether gas was driven out lately: wine full of it builds up pressure with no sugar at all.</summary>
     public static GateCondition Degassed(GateFacts facts) => facts.Last(JournalKind.Stirred) is { } stirred && facts.IsFresh(stirred.At)
         ? new("degassed", ConditionState.Met, Reason.Of("gate-degassed", new ReasonValue.Moment(stirred.At)), stirred.At)
-        : new("degassed", ConditionState.Unknown, Reason.Of("gate-degassed-unknown"));
-
-    /// <summary>Whether somebody tasted what sweetening would do; who declines passes over it.</summary>
-    public static GateCondition Tried(GateFacts facts)
-    {
-        var end = facts.Last(JournalKind.Stabilized, JournalKind.Racked)?.At;
-        return facts.Last(JournalKind.Tasted, JournalKind.JarsFilled) is { } tasted && (end is not { } from || tasted.At >= from)
-            ? new("tried", ConditionState.Met, Reason.Of("gate-tried", new ReasonValue.Moment(tasted.At)), tasted.At)
-            : new("tried", ConditionState.Unknown, Reason.Of("gate-tried-unknown"));
-    }
+        : new("degassed", ConditionState.Unknown, Reason.Of("gate-degassed-unknown", new ReasonValue.Length(facts.Settings.MeasuredWithin)));
 }

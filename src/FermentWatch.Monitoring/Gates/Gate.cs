@@ -1,6 +1,4 @@
-using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Oenology.Limits;
 
 namespace FermentWatch.Monitoring.Gates;
 
@@ -18,6 +16,9 @@ public enum GateKind
 
     /// <summary>Into bottles.</summary>
     Bottle = 4,
+
+    /// <summary>Watching one bottle of the lot after bottling.</summary>
+    Sentinel = 5,
 }
 
 /// <summary>By which way a bottle is kept from fermenting again. The words are those of the journal's field 'path'.</summary>
@@ -65,49 +66,15 @@ public sealed record GateCondition(string Code, ConditionState State, Reason Bec
 /// <param name="Conditions">In the order in which they are shown.</param>
 public sealed record Gate(GateKind Kind, BottlePath? Path, ValueList<GateCondition> Conditions)
 {
+    /// <summary>Whether the maker chose this way of bottling.</summary>
+    public bool IsChosen { get; init; }
+
+    /// <summary>What is computed beside the conditions: a plan, a pressure.</summary>
+    public ValueList<Reason> Beside { get; init; } = ValueList.Of<Reason>();
+
     /// <summary>How many are met.</summary>
     public int Met => Conditions.Count(condition => condition.State is ConditionState.Met);
 
     /// <summary>Whether every condition is met.</summary>
     public bool IsOpen => Met == Conditions.Count;
-}
-
-/// <summary>Waiting times and limits of the gates. Common practice, no source: defaults, to be edited.</summary>
-public sealed record GateSettings
-{
-    /// <summary>As shipped.</summary>
-    public static GateSettings Default { get; } = new();
-
-    /// <summary>Between two hand readings that agree.</summary>
-    public TimeSpan BetweenReadings { get; init; } = TimeSpan.FromDays(7);
-
-    /// <summary>The same for mead, and below <see cref="ColdCelsius"/>.</summary>
-    public TimeSpan BetweenReadingsOfMead { get; init; } = TimeSpan.FromDays(14);
-
-    /// <summary>Below this a week shows too little. [°C]</summary>
-    public double ColdCelsius { get; init; } = 16;
-
-    /// <summary>How far two hand readings may differ and agree. [points]</summary>
-    public double AgreePoints { get; init; } = 1;
-
-    /// <summary>What needs its time, and how long: the same waits of which the alert <c>waiting-over</c> tells.</summary>
-    public WaitingSettings Waits { get; init; } = new();
-
-    /// <summary>From stabilizing to sweetening, at least; the alert tells of it a day later.</summary>
-    public TimeSpan AfterStabilizing { get; init; } = TimeSpan.FromHours(24);
-
-    /// <summary>Three hand readings over at least this, for bottling dry.</summary>
-    public TimeSpan DryAndFlatOver { get; init; } = TimeSpan.FromDays(14);
-
-    /// <summary>Below this sugar test a wine counts as dry. [g/L]</summary>
-    public double DryGramsPerLiter { get; init; } = 2;
-
-    /// <summary>Molecular sulfite wanted. [mg/L]</summary>
-    public double MolecularMilligramsPerLiter { get; init; } = 0.8;
-
-    /// <summary>Under whose limit total sulfur dioxide is held; none chosen is the strictest.</summary>
-    public Law Law { get; init; } = Law.Strictest;
-
-    /// <summary>A measured value older than this is asked for anew.</summary>
-    public TimeSpan MeasuredWithin { get; init; } = TimeSpan.FromDays(14);
 }

@@ -1,6 +1,6 @@
 using FermentWatch.Monitoring.Batches;
-using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.CarbonDioxide;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Oenology.Sulfite;
 
@@ -9,17 +9,10 @@ namespace FermentWatch.Monitoring.Gates;
 /// <summary>The conditions that gates are made of.</summary>
 internal static class GateConditions
 {
-    public static GateCondition Slow(GateFacts facts)
-    {
-        var phase = facts.View.Phase;
-        return phase.Phase switch
-        {
-            Phase.Unknown => new("slow", ConditionState.Unknown, phase.Because, facts.View.LatestGravity?.At),
-            Phase.Flat or Phase.Slowing => new("slow", ConditionState.Met, phase.Because, facts.View.LatestGravity?.At),
-            _ => new("slow", ConditionState.NotMet, phase.Because, facts.View.LatestGravity?.At),
-        };
-    }
+    /// <summary>A packet states what its yeast bears about ±0.5. [% vol] Common practice, no source.</summary>
+    private const double ToleranceError = 0.5;
 
+    /// <summary>At its end: by a forced test, a sugar test, what the yeast bears, or the forecast.</summary>
     public static GateCondition NotStuck(GateFacts facts)
     {
         if (facts.Last(JournalKind.ForcedTest) is { Gravity: { } end } test && facts.View.LatestGravity is { } now)
@@ -30,6 +23,16 @@ internal static class GateConditions
                 left <= 2 ? ConditionState.Met : ConditionState.NotMet,
                 Reason.Of("gate-forced-test", new ReasonValue.Gravity(end.Value), new ReasonValue.Gravity(now.Value.Value)),
                 test.At);
+        }
+
+        if (facts.Measured("sugar-test") is { } sugar && facts.IsFresh(sugar.At) && sugar.Number("sugar-test") <= facts.Settings.DryGramsPerLiter)
+        {
+            return new("not-stuck", ConditionState.Met, Reason.Of("gate-not-stuck-dry", new ReasonValue.Figure(sugar.Number("sugar-test")!.Value, 1), new ReasonValue.Moment(sugar.At)), sugar.At);
+        }
+
+        if (facts.View.Batch.Tolerance is { } tolerance && facts.View.Alcohol is { } alcohol && alcohol.Value.Percent >= tolerance.Percent - ToleranceError)
+        {
+            return new("not-stuck", ConditionState.Met, Reason.Of("gate-at-tolerance", new ReasonValue.Figure(alcohol.Value.Percent, 1), new ReasonValue.Figure(tolerance.Percent, 1)), facts.View.LatestGravity?.At);
         }
 
         var stop = facts.View.Stop;
@@ -46,7 +49,11 @@ internal static class GateConditions
             ? new("malolactic", ConditionState.Met, Reason.Of("gate-malolactic-over", new ReasonValue.Moment(finished.At)), finished.At)
             : started is not null
                 ? new("malolactic", ConditionState.NotMet, Reason.Of("gate-malolactic-runs", new ReasonValue.Moment(started.At)), started.At)
-                : new("malolactic", mustBeOver && facts.View.Batch.Kind is FermentKind.Wine ? ConditionState.Unknown : ConditionState.Met, Reason.Of("gate-malolactic-none"));
+                : facts.Last(JournalKind.MalolacticPrevented) is { } prevented
+                ? new("malolactic", ConditionState.Met, Reason.Of("gate-malolactic-prevented", new ReasonValue.Moment(prevented.At)), prevented.At)
+                : new("malolactic", mustBeOver && facts.View.Batch.Kind is FermentKind.Wine ? ConditionState.Unknown : ConditionState.Met, mustBeOver && facts.View.Batch.Kind is not FermentKind.Mead
+                    ? Reason.Of("gate-malolactic-none-yet", new ReasonValue.Figure(2 * CarbonDioxideYield.PerMalicAcid, 2))
+                    : Reason.Of("gate-malolactic-none"));
     }
 
     public static GateCondition Racked(GateFacts facts) => facts.Last(JournalKind.Racked) is { } racked
@@ -62,13 +69,15 @@ internal static class GateConditions
         : new("ph-known", ConditionState.Unknown, Reason.Of("gate-ph-unknown"));
 
     /// <summary>Free sulfite for the pH of today; without a kit it is met by practice only, and says so.</summary>
-    public static GateCondition FreeSulfite(GateFacts facts)
+    /// <param name="facts">What is known.</param>
+    /// <param name="since">A measurement from before does not count; null for none.</param>
+    public static GateCondition FreeSulfite(GateFacts facts, EventTime? since = null)
     {
-        if (facts.Measured("free-sulfite") is not { } free || !facts.IsFresh(free.At))
+        if (facts.Measured("free-sulfite") is not { } free || !facts.IsFresh(free.At) || free.At < since)
         {
             return facts.View.Journal.LastOrDefault(entry => entry.At <= facts.View.Now && entry.Number("sulfite") is > 0) is { } dosed && facts.IsFresh(dosed.At)
                 ? new("free-sulfite", ConditionState.Met, Reason.Of("gate-sulfite-by-practice", new ReasonValue.Moment(dosed.At)), dosed.At)
-                : new("free-sulfite", ConditionState.Unknown, Reason.Of("gate-sulfite-unknown"));
+                : new("free-sulfite", ConditionState.Unknown, Reason.Of("gate-sulfite-unknown", new ReasonValue.Length(facts.Settings.MeasuredWithin)));
         }
 
         var measured = free.Number("free-sulfite")!.Value;
@@ -106,19 +115,11 @@ internal static class GateConditions
         ? new(
             "sugar-test",
             !facts.IsFresh(entry.At) || entry.Number("sugar-test")!.Value > facts.Settings.DryGramsPerLiter ? ConditionState.NotMet : ConditionState.Met,
-            Reason.Of("gate-sugar", new ReasonValue.Figure(entry.Number("sugar-test")!.Value, 1), new ReasonValue.Figure(facts.Settings.DryGramsPerLiter, 0), new ReasonValue.Moment(entry.At)),
+            Reason.Of("gate-sugar", new ReasonValue.Figure(entry.Number("sugar-test")!.Value, 1), new ReasonValue.Figure(facts.Settings.DryGramsPerLiter, 1), new ReasonValue.Moment(entry.At)),
             entry.At)
         : new("sugar-test", ConditionState.Unknown, Reason.Of("gate-sugar-unknown"));
 
     public static GateCondition VolumeKnown(GateFacts facts) => facts.Measured("volume") is { } entry
         ? new("volume", ConditionState.Met, Reason.Of("gate-volume", new ReasonValue.Moment(entry.At)), entry.At)
         : new("volume", ConditionState.NotMet, Reason.Of("gate-volume-unknown"));
-
-    public static GateCondition Written(GateFacts facts, BottlePath path) => new(
-        "path-by-hand", ConditionState.Unknown, Reason.Of(path switch
-        {
-            BottlePath.PasteurizedOrFiltered => "gate-path-pasteurized",
-            BottlePath.KeptCold => "gate-path-cold",
-            _ => "gate-path-rated",
-        }));
 }

@@ -13,35 +13,52 @@ public static class GateKeeper
     {
         ArgumentNullException.ThrowIfNull(facts);
         return ValueList.Of<Gate>(
-            [Rack(facts), Stabilize(facts), Sweeten(facts), .. Enum.GetValues<BottlePath>().Select(path => Bottle(facts, path))]);
+        [
+            Rack(facts), Stabilize(facts), Sweeten(facts), .. Enum.GetValues<BottlePath>().Select(path => Bottle(facts, path)),
+            .. SentinelConditions.Of(facts) is { } sentinel ? new[] { sentinel } : [],
+        ]);
     }
 
     private static Gate Rack(GateFacts facts) => new(GateKind.Rack, null, ValueList.Of<GateCondition>(
-        Slow(facts), Malolactic(facts, mustBeOver: false), Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined), VolumeKnown(facts)));
+        RackConditions.Slow(facts),
+        RackConditions.LeesTime(facts),
+        Malolactic(facts, mustBeOver: false),
+        Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined),
+        VolumeKnown(facts),
+        RackConditions.Vessel(facts)))
+    {
+        Beside = ValueList.Of<Reason>([.. RackConditions.TopUp(facts) is { } plan ? new[] { plan } : [], Reason.Of("gate-rack-after")]),
+    };
 
     private static Gate Stabilize(GateFacts facts) => new(GateKind.Stabilize, null, ValueList.Of<GateCondition>(
-        HandSeries.Flat(facts), NotStuck(facts), Malolactic(facts, mustBeOver: true), Clear(facts), Racked(facts), PhKnown(facts), FreeSulfite(facts)));
+        FinalGravity.Of(facts), NotStuck(facts), Malolactic(facts, mustBeOver: true), Clear(facts), Racked(facts), PhKnown(facts), FreeSulfite(facts)));
 
     private static Gate Sweeten(GateFacts facts) => new(GateKind.Sweeten, null, ValueList.Of<GateCondition>(
-        Done(facts, "stabilized", "gate-not-stabilized", facts.Settings.AfterStabilizing, JournalKind.Stabilized),
-        FreeSulfite(facts),
+    [
+        SweetenConditions.NoRefermenting(facts),
+        .. SweetenConditions.IsByStabilizing(facts) ? new[] { FreeSulfite(facts, facts.Last(JournalKind.Stabilized)?.At) } : [],
         Waited(facts, "tannin", facts.Settings.Waits.Tannin, JournalKind.TanninAdded),
-        BottleConditions.Tried(facts),
-        VolumeKnown(facts)));
+        SweetenConditions.Tried(facts),
+        SweetenConditions.VolumeToday(facts),
+    ]));
 
     private static Gate Bottle(GateFacts facts, BottlePath path)
     {
-        var own = path switch
+        GateCondition[] own = path switch
         {
-            BottlePath.DryAndFlat => new[] { HandSeries.ThreeFlat(facts), SugarTest(facts), Malolactic(facts, mustBeOver: true) },
+            BottlePath.DryAndFlat => [HandSeries.ThreeFlat(facts), SugarTest(facts), Malolactic(facts, mustBeOver: true)],
             BottlePath.SulfiteAndSorbate =>
             [
                 Done(facts, "stabilized", "gate-not-stabilized", facts.Settings.AfterStabilizing, JournalKind.Stabilized),
-                Waited(facts, "sweetened-watch", facts.Settings.Waits.Sweetened, JournalKind.Sweetened),
+                SweetenConditions.AsPredicted(facts),
+                SweetenConditions.Watched(facts),
                 HandSeries.Flat(facts),
             ],
-            _ => [Written(facts, path)],
+            BottlePath.PasteurizedOrFiltered => [OtherPaths.HeatedOrFiltered(facts)],
+            BottlePath.KeptCold => [OtherPaths.Cold(facts), OtherPaths.Rated(facts, path)],
+            _ => [HandSeries.Flat(facts), OtherPaths.Rated(facts, path), OtherPaths.Primed(facts)],
         };
+        var (gas, notYet) = BottleGas.Of(facts);
         return new(GateKind.Bottle, path, ValueList.Of<GateCondition>(
         [
             .. own,
@@ -50,6 +67,10 @@ public static class GateKeeper
             Waited(facts, "tannin", facts.Settings.Waits.Tannin, JournalKind.TanninAdded),
             Waited(facts, "fined", facts.Settings.Waits.Fining, JournalKind.Fined),
             Clear(facts),
-        ]));
+        ]))
+        {
+            IsChosen = OtherPaths.Chosen(facts) == path,
+            Beside = ValueList.Of(gas?.Because ?? notYet!),
+        };
     }
 }

@@ -16,15 +16,29 @@ internal static class HandSeries
         }
 
         var newest = readings[^1];
-        var isSlow = facts.View.Batch.Kind is FermentKind.Mead
-            || facts.View.LatestTemperature is { } latest && latest.Value.Celsius < facts.Settings.ColdCelsius;
-        var between = isSlow ? facts.Settings.BetweenReadingsOfMead : facts.Settings.BetweenReadings;
         var agreeing = Agreeing(readings, facts.Settings.AgreePoints);
+        var celsius = facts.CelsiusSince(agreeing[0].At);
+        var isSlow = facts.View.Batch.Kind is FermentKind.Mead || celsius < facts.Settings.ColdCelsius;
+        var between = isSlow ? facts.Settings.BetweenReadingsOfMead : facts.Settings.BetweenReadings;
         var span = newest.At - agreeing[0].At;
-        return agreeing.Count > 1 && span >= between
-            ? new GateCondition("hand-flat", ConditionState.Met, Reason.Of("gate-hand-agree", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), Gravity(newest)), newest.At)
-            : new GateCondition("hand-flat", ConditionState.NotMet, Reason.Of("gate-hand-again", Gravity(newest), new ReasonValue.Moment(agreeing[0].At + between)), newest.At);
+        if (agreeing.Count < 2 || span < between)
+        {
+            return new GateCondition("hand-flat", ConditionState.NotMet, Reason.Of("gate-hand-again", Gravity(newest), new ReasonValue.Moment(agreeing[0].At + between)), newest.At);
+        }
+
+        // An unknown temperature is shown and blocks nothing.
+        var (count, over) = (new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span));
+        return new GateCondition(
+            "hand-flat",
+            ConditionState.Met,
+            celsius is null && span < facts.Settings.BetweenReadingsOfMead
+                ? Reason.Of("gate-hand-agree-cold-unknown", count, over, Gravity(newest), new ReasonValue.Degrees(facts.Settings.ColdCelsius), new ReasonValue.Length(facts.Settings.BetweenReadingsOfMead))
+                : Reason.Of("gate-hand-agree", count, over, Gravity(newest)),
+            newest.At);
     }
+
+    /// <summary>The first of the newest readings that agree over the time that it takes; null where none do.</summary>
+    public static EventTime? FlatSince(GateFacts facts) => Flat(facts).State is ConditionState.Met ? Agreeing([.. facts.HandReadings()], facts.Settings.AgreePoints)[0].At : null;
 
     /// <summary>Three readings that agree over at least two weeks: what bottling dry asks for.</summary>
     public static GateCondition ThreeFlat(GateFacts facts)
@@ -39,7 +53,7 @@ internal static class HandSeries
         var span = readings[^1].At - agreeing[0].At;
         return agreeing.Count >= 3 && span >= facts.Settings.DryAndFlatOver
             ? new GateCondition("three-flat", ConditionState.Met, Reason.Of("gate-hand-agree", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), Gravity(readings[^1])), readings[^1].At)
-            : new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-few", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span)), readings[^1].At);
+            : new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-few", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), new ReasonValue.Length(facts.Settings.DryAndFlatOver)), readings[^1].At);
     }
 
     /// <summary>The newest readings that differ from the newest one by no more than the limit, without a break.</summary>
@@ -56,5 +70,5 @@ internal static class HandSeries
         return readings.GetRange(first, readings.Count - first);
     }
 
-    private static ReasonValue.Gravity Gravity(JournalEntry entry) => new(entry.Gravity!.Value.Value);
+    internal static ReasonValue.Gravity Gravity(JournalEntry entry) => new(entry.Gravity!.Value.Value);
 }

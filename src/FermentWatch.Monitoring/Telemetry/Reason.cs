@@ -23,6 +23,7 @@ public sealed record Reason(string Code, ValueList<ReasonValue> Values)
 [JsonDerivedType(typeof(Name), "name")]
 [JsonDerivedType(typeof(Figure), "figure")]
 [JsonDerivedType(typeof(Words), "words")]
+[JsonDerivedType(typeof(Amount), "amount")]
 public abstract record ReasonValue
 {
     private ReasonValue()
@@ -52,6 +53,9 @@ public abstract record ReasonValue
 
     /// <summary>A plain number with so many digits after the point; the text around it says the unit.</summary>
     public sealed record Figure(double Value, int Digits) : ReasonValue;
+
+    /// <summary>An amount in a unit of the journal's fields (L, mL, g, kg, bar), shown in the reader's.</summary>
+    public sealed record Amount(double Number, string Unit, int Digits) : ReasonValue;
 
     /// <summary>A name that somebody gave: shown as it is.</summary>
     public sealed record Name(string Text) : ReasonValue;

@@ -5,6 +5,7 @@ using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Oenology.Limits;
 using FermentWatch.Oenology.Quantities;
 
 namespace FermentWatch.Service.Pipeline;
@@ -22,7 +23,7 @@ internal static class PassRecords
             .Where(draft => draft.Batch == batch.Id)
             .Select(draft => new OutboxEntry(draft.Key, draft.Channel, AlertJson.Write(draft), draft.NextAttemptAt))
             .ToList();
-        var forecast = batch.View.Forecast is { } made && made.AsOf != batch.Recorded ? Record(batch.View, made, pass) : null;
+        var forecast = batch.View.Forecast is { } made && made.AsOf != batch.Recorded ? Record(batch.View, made, result.Now, pass) : null;
         return result.MustStore || outbox.Count > 0 || forecast is not null
             ? new PassResult(batch.Id, batch.Revision, pass.Now, result.MustStore || outbox.Count > 0 ? AlertJson.Write(result.Now) : null, outbox, forecast)
             : null;
@@ -41,7 +42,7 @@ internal static class PassRecords
             : null;
     }
 
-    private static ForecastRecord Record(BatchView view, GravityForecast forecast, Pass pass) => new(
+    private static ForecastRecord Record(BatchView view, GravityForecast forecast, AlertSet alerts, Pass pass) => new(
         forecast.AsOf,
         forecast.EngineVersion,
         forecast.Prior,
@@ -59,7 +60,7 @@ internal static class PassRecords
                 alcoholPercent = Rounded(view.Alcohol?.Value.Percent, 3),
                 sugarGramsPerLiter = Rounded(view.SugarLeft?.Value.GramsPerLiter, 2),
             },
-            gates = GateKeeper.Of(new GateFacts(view, GateSettings.Default)).Select(gate => new
+            gates = GateKeeper.Of(GateFacts.Of(view, alerts, GateSettings.For(AlertSettings.Default.For(view.Batch.Limits), Law.Strictest))).Select(gate => new
             {
                 gate = gate.Path is { } path ? $"{gate.Kind}-{path}" : gate.Kind.ToString(),
                 met = gate.Met,

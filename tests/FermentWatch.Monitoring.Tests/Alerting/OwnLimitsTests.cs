@@ -1,6 +1,7 @@
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
 using Xunit;
@@ -31,7 +32,7 @@ public sealed class OwnLimitsTests
 
     [Fact]
     public void EachRuleWithFigures_HasLimitsOfItsOwn() =>
-        Assert.Equal(AlertRuleCatalog.All.Select(rule => rule.Id).Order(), AlertLimitCatalog.All.Select(limit => limit.Rule).Distinct().Order());
+        Assert.Equal(AlertRuleCatalog.All.Select(rule => rule.Id).Append(GateLimits.Rule).Order(), AlertLimitCatalog.All.Select(limit => limit.Rule).Distinct().Order());
 
     [Fact]
     public void UsualLimits_AreNotCrossed_AndCrossedOnesAreFound()

@@ -1,8 +1,6 @@
 using FermentWatch.Monitoring.Batches;
-using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
-using FermentWatch.Oenology.Quantities;
 using Xunit;
 
 namespace FermentWatch.Monitoring.Tests.Gates;
@@ -10,9 +8,7 @@ namespace FermentWatch.Monitoring.Tests.Gates;
 /// <summary>Gates from journals of hand readings alone, through the whole view. Durations: common practice, no source.</summary>
 public sealed class GateKeeperTests
 {
-    private static readonly EventTime Start = EventTime.From(new DateTimeOffset(2026, 3, 2, 8, 0, 0, TimeSpan.Zero));
-
-    private readonly List<JournalEntry> _journal = [];
+    private readonly GateStory _story = new();
 
     [Fact]
     public void NothingWritten_NothingIsOpenAndEveryConditionSaysWhy()
@@ -22,7 +18,7 @@ public sealed class GateKeeperTests
         Assert.Equal(8, gates.Count);
         Assert.DoesNotContain(gates, gate => gate.Kind is not GateKind.Rack && gate.IsOpen);
         Assert.All(gates.SelectMany(gate => gate.Conditions), condition => Assert.NotEmpty(condition.Because.Code));
-        Assert.Equal(ConditionState.Unknown, Of(gates, GateKind.Stabilize, "hand-flat").State);
+        Assert.Equal(ConditionState.Unknown, Of(gates, GateKind.Stabilize, "final-gravity").State);
     }
 
     [Fact]
@@ -30,11 +26,11 @@ public sealed class GateKeeperTests
     {
         Read(0, 1.090);
         Read(20, 0.995);
-        Assert.Equal(ConditionState.NotMet, Of(At(21), GateKind.Stabilize, "hand-flat").State);
+        Assert.Equal(ConditionState.NotMet, Of(At(21), GateKind.Stabilize, "final-gravity").State);
         Read(27, 0.995);
-        Assert.Equal(ConditionState.Met, Of(At(27), GateKind.Stabilize, "hand-flat").State);
+        Assert.Equal(ConditionState.Met, Of(At(27), GateKind.Stabilize, "final-gravity").State);
         Read(28, 0.990);
-        Assert.Equal(ConditionState.NotMet, Of(At(28), GateKind.Stabilize, "hand-flat").State);
+        Assert.Equal(ConditionState.NotMet, Of(At(28), GateKind.Stabilize, "final-gravity").State);
     }
 
     [Fact]
@@ -43,9 +39,9 @@ public sealed class GateKeeperTests
         Read(0, 1.100);
         Read(30, 1.000);
         Read(37, 1.000);
-        Assert.Equal(ConditionState.NotMet, Of(At(37, FermentKind.Mead), GateKind.Stabilize, "hand-flat").State);
+        Assert.Equal(ConditionState.NotMet, Of(At(37, FermentKind.Mead), GateKind.Stabilize, "final-gravity").State);
         Read(44, 1.000);
-        Assert.Equal(ConditionState.Met, Of(At(44, FermentKind.Mead), GateKind.Stabilize, "hand-flat").State);
+        Assert.Equal(ConditionState.Met, Of(At(44, FermentKind.Mead), GateKind.Stabilize, "final-gravity").State);
     }
 
     // 0.8 mg/L molecular at pH 3.40 needs 32 mg/L free: table of the University of California, 1982.
@@ -161,12 +157,6 @@ public sealed class GateKeeperTests
     }
 
     [Fact]
-    public void WhatOnlyTheMakerKnows_IsNeverMet() =>
-        Assert.All(
-            new[] { BottlePath.PasteurizedOrFiltered, BottlePath.KeptCold, BottlePath.BottleConditioned },
-            path => Assert.Equal(ConditionState.Unknown, Bottle(At(60), path, "path-by-hand").State));
-
-    [Fact]
     public void MalolacticStarted_HoldsStabilizingUntilItIsOver()
     {
         Write(20, JournalKind.MalolacticStarted);
@@ -183,23 +173,13 @@ public sealed class GateKeeperTests
 
     private ValueList<Gate> At(double day, FermentKind kind = FermentKind.Wine)
     {
-        var now = Start + TimeSpan.FromDays(day);
-        var batch = new Batch(
-            new BatchId("damson"), "Damson", kind, null, null, Start, SpecificGravity.FromRatio(1.09), null, AlcoholByVolume.FromPercent(14), ValueList.Of<SensorAttachment>());
-        var view = BatchAnalysis.View(new BatchFacts(batch, _journal, []), ViewSettings.Default, PriorSnapshot.Shipped, now);
-        return GateKeeper.Of(new GateFacts(view, GateSettings.Default));
+        _story.Kind = kind;
+        return _story.At(day);
     }
 
-    private void Read(double day, double gravity) => Add(day, JournalKind.MeasuredByHand, gravity, []);
+    private void Read(double day, double gravity) => _story.Read(day, gravity);
 
-    private void Write(double day, JournalKind kind, double gravity) => Add(day, kind, gravity, []);
+    private void Write(double day, JournalKind kind, double gravity) => _story.Write(day, kind, gravity);
 
-    private void Write(double day, JournalKind kind, params (string Field, object Value)[] values) => Add(
-        day, kind, null, [.. values.Select(value => value.Value is string word ? new JournalValue(value.Field, null, word) : new JournalValue(value.Field, Convert.ToDouble(value.Value, System.Globalization.CultureInfo.InvariantCulture), null))]);
-
-    private void Add(double day, JournalKind kind, double? gravity, JournalValue[] values) => _journal.Add(
-        new JournalEntry(_journal.Count + 1, kind, Start + TimeSpan.FromDays(day), "", gravity is { } ratio ? SpecificGravity.FromRatio(ratio) : null, null, false)
-        {
-            Values = ValueList.Of<JournalValue>(values),
-        });
+    private void Write(double day, JournalKind kind, params (string Field, object Value)[] values) => _story.Write(day, kind, values);
 }

@@ -30,6 +30,7 @@ public sealed class ReasonTests
             new ReasonValue.Count(7),
             new ReasonValue.Odds(0.95),
             new ReasonValue.Measured(1012, MeasurementUnit.SpecificGravity),
+            new ReasonValue.Amount(0.4, "L", 2),
             new ReasonValue.Name("<b>{0}</b>"));
         Assert.Equal(reason, JsonSerializer.Deserialize<Reason>(JsonSerializer.Serialize(reason)));
     }

@@ -53,6 +53,26 @@ internal static class JournalFields
 
     public static JournalField BottlePath { get; } = Choice("path", true, ["dry-and-flat", "sulfite-and-sorbate", "pasteurized-or-filtered", "kept-cold", "bottle-conditioned"]);
 
+    public static JournalField PlannedIn { get; } = Number("planned-in", "d", 0, 365, 0);
+
+    public static JournalField ReceivingVessel { get; } = Number("receiving-vessel", "L", 0.5, 100000, 2);
+
+    public static JournalField ReceivingHeadspace { get; } = Number("receiving-headspace", "mL", 0, 50000, 0);
+
+    public static JournalField HeatedTo { get; } = Number("heated-to", "°C", 40, 100, 1) with { IsRequired = true };
+
+    public static JournalField HeldMinutes { get; } = Number("held-minutes", "min", 0.1, 600, 1) with { IsRequired = true };
+
+    public static JournalField Pore { get; } = Number("pore", "µm", 0.05, 20, 2) with { IsRequired = true };
+
+    public static JournalField RatedPressure { get; } = Number("rated-pressure", "bar", 0.1, 100, 1);
+
+    public static JournalField Sentinel { get; } = Choice("sentinel", false, ["plastic", "gauge", "none"]);
+
+    public static JournalField Feel { get; } = Choice("feel", false, ["soft", "firm", "hard"]);
+
+    public static JournalField Gauge { get; } = Number("gauge", "bar", 0, 20, 1);
+
     public static JournalField Added { get; } = Number("added", "L", 0.01, 10000, 2) with { IsRequired = true };
 
     public static JournalField Sulfite { get; } = Number("sulfite", "g", 0.01, 5000, 2);

@@ -65,6 +65,8 @@ public static class ReasonWords
         ReasonValue.Odds odds => Figures.Odds(odds.Probability),
         ReasonValue.Measured measured => Figures.Measured(measured.Number, measured.Unit),
         ReasonValue.Figure figure => reader.Number(figure.Value, "F" + figure.Digits.ToString(System.Globalization.CultureInfo.InvariantCulture)),
+        ReasonValue.Amount amount => reader.Field(amount.Number, amount.Unit, amount.Digits),
+        ReasonValue.Words words => Of(words.Of, reader),
         ReasonValue.Name name => name.Text,
         _ => value.ToString(),
     };
