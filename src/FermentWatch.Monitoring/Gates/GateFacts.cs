@@ -62,10 +62,20 @@ public sealed record GateFacts(BatchView View, GateSettings Settings)
     public bool IsFresh(EventTime at) => View.Now - at <= Settings.MeasuredWithin;
 
     /// <summary>
-    /// What the sensor said at a moment: the median of the curve within <see cref="SensorReach"/>, hand readings left out; null where it was not heard. [points]
+    /// What the sensor showed at a moment, before a hand reading then moved it: else the median of the curve within <see cref="SensorReach"/>, hand readings left out; null
+    /// where it was not heard. [points]
     /// </summary>
     public double? SensorAt(EventTime at)
     {
+        // The curve is moved to its hand readings: compared with that, every one would agree.
+        foreach (var pair in View.HandPairs)
+        {
+            if (pair.At == at)
+            {
+                return pair.SensorPoints;
+            }
+        }
+
         var hand = HandReadings().Select(entry => entry.At).ToHashSet();
         var near = View.Gravity.Where(point => (point.At - at).Duration() <= SensorReach && !hand.Contains(point.At)).Select(point => point.Gravity.Points).Order().ToList();
         return near.Count == 0 ? null : (near[(near.Count - 1) / 2] + near[near.Count / 2]) / 2;

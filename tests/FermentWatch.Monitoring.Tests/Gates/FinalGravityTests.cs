@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Gates;
 using FermentWatch.Monitoring.Telemetry;
 using Xunit;
@@ -24,6 +25,18 @@ public sealed class FinalGravityTests
         var values = condition.Because.Values.OfType<ReasonValue.Gravity>().ToList();
         Assert.Equal([hand, 0.995], values.Take(2).Select(value => Math.Round(value.Ratio, 6)));
         Assert.Equal(Math.Sqrt(8) / 1000, values[3].Ratio, 1e-9);
+    }
+
+    [Fact]
+    public void AHandReadingThatMovedTheSensor_IsHeldAgainstWhatTheSensorShowedBefore()
+    {
+        var course = Tests.Batches.Course.Of(480, 0.5, hours => Tests.Batches.Course.Smooth(hours) + 5);
+        course.Tell(470, JournalKind.MeasuredByHand, Tests.Batches.Course.Smooth(470));
+        var view = course.View(476);
+        var facts = new GateFacts(view, GateSettings.Default) { ReadySince = Tests.Batches.SimulatedBatch.At(460) };
+        Assert.InRange(view.LatestGravity!.Value.Value.Points - Tests.Batches.Course.Smooth(476), -1.2, 1.2);
+        var condition = GateKeeper.Of(facts).Single(gate => gate.Kind == GateKind.Stabilize).Conditions.Single(one => one.Code == "final-gravity");
+        Assert.Equal("gate-ready-hand-disagrees", condition.Because.Code);
     }
 
     [Fact]
