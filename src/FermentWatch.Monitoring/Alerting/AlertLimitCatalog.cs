@@ -51,6 +51,7 @@ public static class AlertLimitCatalog
         Of("fermenting-again", "again-off", "h", 6, 96, 2, s => s.Referment.OffDelay.TotalHours, (s, v) => s with { Referment = s.Referment with { OffDelay = TimeSpan.FromHours(v) } }),
         Of("sensor-implausible", "implausible-count", "", 1, 10, 0, s => s.Implausible.SetAside, (s, v) => s with { Implausible = s.Implausible with { SetAside = (int)Math.Round(v) } }),
         Of("sensor-implausible", "implausible-delay", "", 0, 20, 1, s => s.Implausible.DelayIntervals, (s, v) => s with { Implausible = s.Implausible with { DelayIntervals = v } }),
+        Of("sensor-implausible", "implausible-at-least", "h", 0, 24, 2, s => s.Implausible.DelayAtLeast.TotalHours, (s, v) => s with { Implausible = s.Implausible with { DelayAtLeast = TimeSpan.FromHours(v) } }),
         Of("step-found", "step-returns", "h", 1, 48, 2, s => s.Step.Returns.TotalHours, (s, v) => s with { Step = s.Step with { Returns = TimeSpan.FromHours(v) } }),
         Of("step-found", "step-forget", "d", 1, 14, 2, s => s.Step.Forget.TotalDays, (s, v) => s with { Step = s.Step with { Forget = TimeSpan.FromDays(v) } }),
         Of("nutrient-due", "nutrient-ahead", "h", 1, 24, 2, s => s.Nutrient.Ahead.TotalHours, (s, v) => s with { Nutrient = s.Nutrient with { Ahead = TimeSpan.FromHours(v) } }),

@@ -19,7 +19,7 @@ public static class SensorImplausibleRule
     private static IEnumerable<AlertEpisode> Episodes(SiftedReadings sensor, SampleFacts facts, ImplausibleSettings limits)
     {
         var dt = MedianInterval(sensor.Readings);
-        var delay = dt * limits.DelayIntervals;
+        var delay = dt * limits.DelayIntervals > limits.DelayAtLeast ? dt * limits.DelayIntervals : limits.DelayAtLeast;
         var timing = new AlertTiming(new Hold(delay, 2), new Hold(delay, 0), AlertTiming.UsualGapLimit(dt));
         var attachments = facts.Batch.Sensors.Where(one => one.Sensor == sensor.Sensor).ToList();
         var left = attachments.TrueForAll(one => one.Until <= facts.Now) ? attachments.Max(one => one.Until) : null;
