@@ -43,11 +43,13 @@ public static class NoticeSamples
         ["drop-cleared"] = name => One(name, "temperature-drop", TransitionKind.Cleared, "temperature-drop-over", sensor => [sensor, Hot, OtherDay]),
         ["no-start"] = name => One(name, "no-start", TransitionKind.Raised, "no-start-yet", _ => [new ReasonValue.Length(TimeSpan.FromHours(96)), new ReasonValue.Gravity(1.105), OtherDay]),
         ["no-start-cleared"] = name => One(name, "no-start", TransitionKind.Cleared, "start-seen", _ => [new ReasonValue.Gravity(0.003, IsDifference: true), OtherDay]),
+        ["no-start-heard"] = name => One(name, "no-start", TransitionKind.Cleared, "start-heard", _ => [new ReasonValue.Figure(1240, 0), OtherDay]),
         ["stuck"] = name => One(name, "stuck", TransitionKind.Raised, "stuck-unknown", _ => [Level, new ReasonValue.Odds(0.97)]),
         ["stuck-hot"] = name => One(name, "stuck", TransitionKind.Repeated, "stuck-hot", _ => [Level, new ReasonValue.Odds(0.999)]),
         ["stuck-cleared"] = name => One(name, "stuck", TransitionKind.Cleared, "stuck-over", _ => [OtherDay]),
         ["ready"] = name => One(name, "ready-to-stabilize", TransitionKind.Raised, "ready-rests", _ => [Level, new ReasonValue.Odds(0.97)], Severity.Action),
         ["ready-cleared"] = name => One(name, "ready-to-stabilize", TransitionKind.Cleared, "ready-done", _ => [OtherDay], Severity.Action),
+        ["ready-fed"] = name => One(name, "ready-to-stabilize", TransitionKind.Cleared, "ready-fed", _ => [OtherDay], Severity.Action),
         ["waiting-tannin"] = name => Waiting(name, "tannin", 14),
         ["waiting-jars"] = name => Waiting(name, "jars", 7),
         ["waiting-fining"] = name => Waiting(name, "fining", 10),
@@ -76,12 +78,14 @@ public static class NoticeSamples
         ["care-top-up"] = name => Care(name, "top-up", 30),
         ["care-lees"] = name => Care(name, "lees", 28),
         ["nutrient-ahead"] = name => Nutrient(name, "ahead", TransitionKind.Raised),
+        ["nutrient-ahead-today"] = name => Nutrient(name, "ahead-today", TransitionKind.Raised),
         ["nutrient-reached"] = name => Nutrient(name, "reached", TransitionKind.Repeated),
         ["nutrient-missed"] = name => Nutrient(name, "missed", TransitionKind.Raised),
         ["nutrient-moved-on"] = name => One(name, "nutrient-due", TransitionKind.Cleared, "nutrient-moved-on", _ => [OtherDay], Severity.Action, "part-2"),
         ["battery"] = name => One(name, "battery-low", TransitionKind.Raised, "battery-runs-down", sensor => [sensor, new ReasonValue.Length(TimeSpan.FromDays(13.5))], Severity.Action),
         ["battery-replaced"] = name => One(name, "battery-low", TransitionKind.Cleared, "battery-replaced", sensor => [sensor], Severity.Action),
         ["ready-withdrawn"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-was-wrong-now", _ => [Level, OtherDay]),
+        ["ready-withdrawn-by-hand"] = name => One(name, "ready-withdrawn", TransitionKind.Raised, "ready-hand-disagrees", _ => [Level, Level]),
     };
 
     private static ReasonValue Level => new ReasonValue.Gravity(1.0214);

@@ -10,7 +10,7 @@ public static class SensorImplausibleRule
     public const string Id = "sensor-implausible";
 
     /// <summary>The catalogue's entry.</summary>
-    public static AlertRule Rule { get; } = new(Id, settings => settings.Implausible.Repeat, Episodes, OnTicks: null, Words);
+    public static AlertRule Rule { get; } = new(Id, settings => settings.Implausible.Repeat, Episodes, OnTicks: null, Words, IsForDigestAtNight: true);
 
     private static IEnumerable<AlertEpisode> Episodes(SampleFacts facts, AlertSettings settings) => settings.Implausible.Enabled
         ? facts.Sifted.Where(sensor => sensor.Readings.Count >= 3).SelectMany(sensor => Episodes(sensor, facts, settings.Implausible))
