@@ -66,6 +66,7 @@ public static class AlertLimitCatalog
         Of("forecast-moved", "moved-on", "h", 0, 96, 2, s => s.ForecastMoved.OnDelay.TotalHours, (s, v) => s with { ForecastMoved = s.ForecastMoved with { OnDelay = TimeSpan.FromHours(v) } }),
         Of("waiting-over", "wait-tannin", "d", 1, 90, 1, s => s.Waiting.Tannin.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Tannin = TimeSpan.FromDays(v) } }),
         Of("waiting-over", "wait-fining", "d", 1, 60, 1, s => s.Waiting.Fining.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Fining = TimeSpan.FromDays(v) } }),
+        Of("waiting-over", "wait-clarification", "d", 1, 60, 1, s => s.Waiting.Clarification.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Clarification = TimeSpan.FromDays(v) } }),
         Of("waiting-over", "wait-stabilized", "d", 1, 30, 1, s => s.Waiting.Stabilized.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Stabilized = TimeSpan.FromDays(v) } }),
         Of("waiting-over", "wait-sweetened", "d", 7, 90, 1, s => s.Waiting.Sweetened.TotalDays, (s, v) => s with { Waiting = s.Waiting with { Sweetened = TimeSpan.FromDays(v) } }),
         Of("sentinel-due", "sentinel-hot", "°C", 20, 40, 1, s => s.Sentinel.HotCelsius, (s, v) => s with { Sentinel = s.Sentinel with { HotCelsius = v } }),

@@ -53,6 +53,7 @@ public static class NoticeSamples
         ["waiting-tannin"] = name => Waiting(name, "tannin", 14),
         ["waiting-jars"] = name => Waiting(name, "jars", 7),
         ["waiting-fining"] = name => Waiting(name, "fining", 10),
+        ["waiting-clarification"] = name => Waiting(name, "clarification", 7),
         ["waiting-stabilized"] = name => Waiting(name, "stabilized", 2),
         ["waiting-sweetened"] = name => Waiting(name, "sweetened", 14),
         ["waiting-cleared"] = name => One(name, "waiting-over", TransitionKind.Cleared, "duty-done", _ => [OtherDay], Severity.Action, "tannin"),

@@ -23,7 +23,7 @@ internal static class LimitForms
         }
 
         var present = book.OfAll.For(book.Of(new BatchId(id)));
-        return JournalHosting.Page<LimitsPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Typed"] = Typed(present, visit.Reader) });
+        return JournalHosting.Page<LimitsPage>(context, new() { ["Visit"] = visit, ["Entry"] = entry, ["Typed"] = Typed(present, visit.Reader), ["Own"] = book.Of(new BatchId(id)) });
     }
 
     public static async Task<IResult> KeepAsync(SentForm form, CancellationToken cancellation)
@@ -44,6 +44,7 @@ internal static class LimitForms
             return FormHosting.Again<LimitsPage>(form, new()
             {
                 ["Entry"] = entry,
+                ["Own"] = book.Of(id),
                 ["Typed"] = Form.Fields.ToDictionary(field => field.Name, field => form[field.Name], StringComparer.Ordinal),
                 ["Faults"] = read.Faults,
                 ["Sentences"] = crossed.GroupBy(pair => pair.Upper.Field.Name).ToDictionary(pairs => pairs.Key, pairs => Crossed(pairs.First(), book.OfAll.For(own), form.Visit.Reader)),
@@ -59,6 +60,7 @@ internal static class LimitForms
             return FormHosting.Again<LimitsPage>(form, new()
             {
                 ["Entry"] = entry,
+                ["Own"] = book.Of(id),
                 ["Typed"] = Form.Fields.ToDictionary(field => field.Name, field => form[field.Name], StringComparer.Ordinal),
                 ["Problem"] = JournalText.Of("not-written", failure.Message),
             });
