@@ -36,10 +36,10 @@ public static class TemperatureDropRule
         var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
         bool Shows(int i) => i >= 0 && Fell(highest[i], samples[i].Value, facts) > limits.DropCelsius && facts.StageAt(samples[i].At) is BatchStage.Fermenting;
         return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples[i].At, (medians[i], highest[i], lowest[i]), facts, attachment, limits) with
-            {
-                // The median speaks a sample late.
-                Since = Shows(i) && Shows(i - 1) && samples[i].At - samples[i - 1].At <= timing.GapLimit ? samples[i - 1].At : null,
-            }), timing, end)
+        {
+            // The median speaks a sample late.
+            Since = Shows(i) && Shows(i - 1) && samples[i].At - samples[i - 1].At <= timing.GapLimit ? samples[i - 1].At : null,
+        }), timing, end)
             .Select(episode => episode with { Placement = attachment.Placement });
     }
 
