@@ -55,10 +55,12 @@ public sealed record NoticeSubject(
 /// <param name="OnTicks">For a rule on listening time.</param>
 /// <param name="Words">Writes its notices.</param>
 /// <param name="IsToldTogether">True when subjects for which it is raised in one pass likely share a cause and get one notice.</param>
+/// <param name="IsForDigestAtNight">True when what it finds in a listener's night comes in the daily digest instead of as a notice in the morning.</param>
 public sealed record AlertRule(
     string Id,
     Func<AlertSettings, RepeatSettings> Repeat,
     SampleRule? OnSamples,
     TickRule? OnTicks,
     NoticeWriter Words,
-    bool IsToldTogether = false);
+    bool IsToldTogether = false,
+    bool IsForDigestAtNight = false);

@@ -14,6 +14,9 @@ public sealed record WaitingSettings
     /// <summary>From a fining agent to racking.</summary>
     public TimeSpan Fining { get; init; } = TimeSpan.FromDays(10);
 
+    /// <summary>From a cold crash to racking off what settled.</summary>
+    public TimeSpan Clarification { get; init; } = TimeSpan.FromDays(7);
+
     /// <summary>From stabilizing to sweetening.</summary>
     public TimeSpan Stabilized { get; init; } = TimeSpan.FromDays(2);
 

@@ -49,8 +49,11 @@ public sealed record ReadySettings
     /// <summary>A fall below the level at which it was said that counts as falling again. [points]</summary>
     public double FallsPoints { get; init; } = 2;
 
-    /// <summary>A hand reading so far below the level at which it was said takes it back at once. [points]</summary>
+    /// <summary>A hand reading so far below the level at which it was said takes it back at once, and so far above it where the ferment is no longer judged finished. [points]</summary>
     public double HandDisagreesPoints { get; init; } = 2;
+
+    /// <summary>A hand reading so far above it takes it back at once, whatever the sensor says: the two never differ by so much. [points]</summary>
+    public double HandFarAbovePoints { get; init; } = 6;
 
     /// <summary>A longer stretch without a judgment begins the hold anew.</summary>
     public TimeSpan GapLimit { get; init; } = TimeSpan.FromHours(12);

@@ -54,20 +54,22 @@ internal sealed class ListenerPlanner
     }
 
     /// <summary>Takes a line of this pass.</summary>
-    public void Take(NoticeLine line)
+    /// <param name="line">The line.</param>
+    /// <param name="foundAt">When what it tells was found; null where that is no matter.</param>
+    public void Take(NoticeLine line, EventTime? foundAt = null)
     {
         // What was said before about the same alert, and still waits, is overtaken.
         bool IsBefore(NoticeLine other) => other.Thread == line.Thread || (other.Kind is not TransitionKind.FoundInPast && other.Alerts.All(line.Alerts.Contains));
         if (line.Kind is not TransitionKind.FoundInPast)
         {
             Change(IsBefore);
-            _digest.RemoveAll(other => IsBefore(other));
+            _digest.RemoveAll(other => IsBefore(other) || (line.Severity is Severity.Info && other.Severity is Severity.Info && other.Rule == line.Rule && other.Batch == line.Batch));
         }
 
         switch (line.Kind)
         {
             case TransitionKind.Raised or TransitionKind.Repeated:
-                Tell(line);
+                Tell(line, foundAt);
                 break;
             case TransitionKind.FoundInPast:
                 Add(NoticeManner.One, line.Thread, Due(line), [line]);
@@ -161,7 +163,7 @@ internal sealed class ListenerPlanner
         }
     }
 
-    private void Tell(NoticeLine line)
+    private void Tell(NoticeLine line, EventTime? foundAt)
     {
         var due = Due(line);
         if (line.CannotWait || !_pass.ClockTrusted)
@@ -170,7 +172,7 @@ internal sealed class ListenerPlanner
             return;
         }
 
-        if (line.Severity is Severity.Info)
+        if (line.Severity is Severity.Info || (foundAt is { } found && Night?.EndOf(new ReceivedAt(found.UnixMicroseconds), _pass.Zone) is not null))
         {
             _digest.Add(line);
             return;

@@ -62,7 +62,7 @@ public static class NoticeExamples
             One("ready-to-stabilize", Raised, "ready-rests", Action, "batch", new ReasonValue.Gravity(0.997), new ReasonValue.Odds(0.95)),
             One("ready-to-stabilize", Cleared, "ready-done", Action, "batch", then),
             One("ready-withdrawn", Raised, "ready-was-wrong-now", Warning, "batch", Level, then),
-            .. ((string[])["tannin", "jars", "fining", "stabilized", "sweetened"]).Select(wait =>
+            .. ((string[])["tannin", "jars", "fining", "clarification", "stabilized", "sweetened"]).Select(wait =>
                 One("waiting-over", Raised, "waiting-over-" + wait, Action, wait, then, new ReasonValue.Length(TimeSpan.FromDays(14)))),
             .. ((string[])["airlock", "sulfite", "oak"]).Select(duty =>
                 One("care-due", Raised, "care-due-" + duty, Action, duty, new ReasonValue.Length(TimeSpan.FromDays(21)), then)),

@@ -21,7 +21,9 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
     /// <param name="settings">Listeners and limits.</param>
     /// <param name="pass">The present.</param>
     /// <param name="ledger">What the last pass left, from disk; null when nothing was kept yet.</param>
-    public static NoticePlan For(IReadOnlyList<(BatchView View, StepResult Result)> batches, AlertSettings settings, Pass pass, NoticeLedger? ledger = null)
+    /// <param name="ofService">Alerts of the service that live in the digest, see <see cref="Services.ServiceAlerts.Lasting"/>.</param>
+    public static NoticePlan For(
+        IReadOnlyList<(BatchView View, StepResult Result)> batches, AlertSettings settings, Pass pass, NoticeLedger? ledger = null, IReadOnlyList<NoticeLine>? ofService = null)
     {
         var was = ledger ?? NoticeLedger.Empty;
         var views = batches.ToDictionary(batch => batch.View.Batch.Id, batch => batch.View);
@@ -46,13 +48,13 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
             {
                 if (absence is null || unit.Line.Kind is not TransitionKind.FoundInPast)
                 {
-                    planner.Take(unit.Line);
+                    planner.Take(unit.Line, unit.FoundAtNight);
                 }
             }
 
             if (settings.Seconds.Contains(listener.Name))
             {
-                untaken.Where(one => !one.Alerts.Any(planner.Knows)).ToList().ForEach(planner.Take);
+                untaken.Where(one => !one.Alerts.Any(planner.Knows)).ToList().ForEach(one => planner.Take(one));
             }
 
             if (back is { } line)
@@ -60,7 +62,7 @@ public sealed record NoticePlan(ValueList<OutboxDraft> Drafts, ValueList<string>
                 planner.Add($"{line.Alerts[0]}@{listener.Name}", NoticeManner.Away, listener.Due(line.Kind, line.Severity, settings, pass), [line]);
             }
 
-            var day = planner.Digest([.. lasting.Where(one => listener.Wants(one.Rule, one.Batch))]);
+            var day = planner.Digest([.. lasting.Where(one => listener.Wants(one.Rule, one.Batch)), .. (ofService ?? []).Where(one => !listener.WithoutRules.Contains(one.Rule))]);
             listeners.Add(planner.Ledger(key => alerts.TryGetValue(key, out var alert) && alert.Standing is AlertStanding.Raised, day));
             var rows = planner.Rows(views);
             drafts.AddRange(rows.Drafts);

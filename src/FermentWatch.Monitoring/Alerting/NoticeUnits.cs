@@ -6,7 +6,11 @@ namespace FermentWatch.Monitoring.Alerting;
 /// <summary>What a pass has to say, before anybody's limits: a line with the transitions that it tells of.</summary>
 /// <param name="Line">The words.</param>
 /// <param name="Members">The transitions, with the batch of each.</param>
-internal sealed record NoticeUnit(NoticeLine Line, IReadOnlyList<(BatchView View, AlertTransition Transition)> Members);
+internal sealed record NoticeUnit(NoticeLine Line, IReadOnlyList<(BatchView View, AlertTransition Transition)> Members)
+{
+    /// <summary>When a new alert was found whose rule leaves what it finds at night to the digest; null for any other.</summary>
+    public EventTime? FoundAtNight => Line.Kind is TransitionKind.Raised && AlertRuleCatalog.Named(Line.Rule).IsForDigestAtNight ? Members[0].Transition.Alert.RaisedAt : null;
+}
 
 /// <summary>Makes lines of transitions: what shares a thread is told in one, what was over before we learned of it in one a batch.</summary>
 internal static class NoticeUnits

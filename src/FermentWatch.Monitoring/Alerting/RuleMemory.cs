@@ -14,6 +14,9 @@ public sealed record RuleMemory(string Rule, AlertState State, EventTime? Line, 
     /// <summary>The forecast that is the measure of later ones; null for rules about anything else.</summary>
     public ForecastAnchor? Anchor { get; init; }
 
+    /// <summary>The reading by hand that raised it, as a ratio; null where something else did.</summary>
+    public double? ByHand { get; init; }
+
     /// <summary>Nothing seen yet.</summary>
     public static RuleMemory Empty(string rule) => new(rule, AlertState.Start, null, null, null);
 
@@ -38,13 +41,14 @@ public sealed record RuleMemory(string Rule, AlertState State, EventTime? Line, 
         };
     }
 
-    /// <summary>Raised at once.</summary>
-    public RuleMemory Raise(BatchView view) => Empty(Rule) with
+    /// <summary>Raised at once by a reading by hand, which is given as a ratio, beside the level that it contradicts.</summary>
+    public RuleMemory Raise(BatchView view, double byHand, double level) => Empty(Rule) with
     {
         State = AlertState.Start.Next(Condition.Holds, RuleTime.Of(view.Now), new AlertTiming(Hold.None, Hold.None, TimeSpan.MaxValue)),
         Line = view.Forecast?.AsOf ?? view.Now,
         BeganAt = view.Now,
-        Level = view.LatestGravity?.Value.Value,
+        Level = level,
+        ByHand = byHand,
     };
 
     /// <summary>Begins anew after this line.</summary>

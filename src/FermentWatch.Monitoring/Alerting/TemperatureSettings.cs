@@ -80,6 +80,12 @@ public sealed record NoStartSettings
     /// <summary>Fall that counts as a start. [points]</summary>
     public double FallPoints { get; init; } = 2;
 
+    /// <summary>Gas pulses that show a ferment at work, as the median over <see cref="ActiveWithin"/>. [a minute]</summary>
+    public double ActivePulses { get; init; } = 1;
+
+    /// <summary>Time over which they are counted.</summary>
+    public TimeSpan ActiveWithin { get; init; } = TimeSpan.FromHours(6);
+
     /// <summary>How long the fall must last.</summary>
     public TimeSpan OffDelay { get; init; } = TimeSpan.FromHours(6);
 

@@ -1,5 +1,6 @@
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Services;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Help;
@@ -18,6 +19,7 @@ public sealed class MonitorLoop(
     LimitBook limits,
     PriorBook priors,
     HelpBook help,
+    ServiceStanding standing,
     PreferenceBook preferences,
     PipelineSignals signals,
     MonitorPace pace,
@@ -69,7 +71,7 @@ public sealed class MonitorLoop(
         }
 
         var results = Alerts.StepAll([.. batches.Select(batch => (batch.Alerts, batch.View))], settings, pass);
-        var plan = NoticePlan.For([.. batches.Zip(results, (batch, result) => (batch.View, result))], settings, pass, _ledger);
+        var plan = NoticePlan.For([.. batches.Zip(results, (batch, result) => (batch.View, result))], settings, pass, _ledger, ServiceAlerts.Lasting(standing.Set, pass.Now));
         // The house's first: a row is canceled before another one takes its place.
         var house = PassRecords.OfHouse(plan, _ledger, _ledgerStoredAt, pass);
         var passes = batches.Zip(results, (batch, result) => PassRecords.Of(batch, result, plan, pass)).Prepend(house).OfType<PassResult>().ToList();

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Services;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Gates;
@@ -37,8 +38,10 @@ internal static class PassRecords
     public static PassResult? OfHouse(NoticePlan plan, NoticeLedger was, ReceivedAt? storedAt, Pass pass)
     {
         var isNews = storedAt is not { } at || (pass.Now - at).Duration() >= LongestUnseen || plan.Ledger with { SeenAt = was.SeenAt } != was;
-        return isNews || plan.Canceled.Count > 0
-            ? new PassResult(null, 0, pass.Now, null, [], null) { Overtaken = plan.Canceled, Ledger = isNews ? AlertJson.Write(plan.Ledger) : null }
+        // A digest of alerts of the service alone is about no batch.
+        var outbox = plan.Drafts.Where(draft => draft.Batch == ServiceAlerts.NoBatch).Select(draft => new OutboxEntry(draft.Key, draft.Channel, AlertJson.Write(draft), draft.NextAttemptAt)).ToList();
+        return isNews || plan.Canceled.Count > 0 || outbox.Count > 0
+            ? new PassResult(null, 0, pass.Now, null, outbox, null) { Overtaken = plan.Canceled, Ledger = isNews ? AlertJson.Write(plan.Ledger) : null }
             : null;
     }
 

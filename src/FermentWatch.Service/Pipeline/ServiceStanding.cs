@@ -12,8 +12,13 @@ public sealed class ServiceStanding : IDisposable
 
     private volatile IReadOnlyList<OpenAlert> _open = [];
 
+    private volatile ServiceSet _set = ServiceSet.Empty;
+
     /// <summary>What stands, the most urgent first.</summary>
     public IReadOnlyList<OpenAlert> Open => _open;
+
+    /// <summary>The set as the last pass left it.</summary>
+    public ServiceSet Set => _set;
 
     /// <summary>Held while the set is read, changed and kept, by a pass or by what somebody says, so that neither undoes the other.</summary>
     /// <returns>Dispose it to let the next one in.</returns>
@@ -57,6 +62,7 @@ public sealed class ServiceStanding : IDisposable
             .OrderByDescending(alert => alert.Severity)
             .ThenBy(alert => alert.RaisedAt)
             .ToList();
+        _set = set;
         var isNews = !open.SequenceEqual(_open);
         _open = open;
         return isNews;

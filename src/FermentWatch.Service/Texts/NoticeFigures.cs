@@ -52,13 +52,14 @@ internal static class NoticeFigures
 
     private static string Words(string key, double number) => NoticeText.Figure(key, Math.Round(number).ToString("0", Plain));
 
-    /// <summary>'4:10 am' on the day of sending, 'Tue 4:10 am' within six days of it, else 'Oct 6 4:10 am'.</summary>
+    /// <summary>'4:10 am (25 min ago)' within an hour and a half of sending, '4:10 am' on its day, 'Tue 4:10 am' within six days of it, else 'Oct 6 4:10 am'.</summary>
     private static string Moment(DateTimeOffset at, TimeZoneInfo zone, DateTimeOffset now)
     {
         var (local, today) = (TimeZoneInfo.ConvertTime(at, zone), TimeZoneInfo.ConvertTime(now, zone));
         var language = Language.Present;
         var clock = language.Clock(local, " ");
         var days = Math.Abs((today.Date - local.Date).Days);
-        return days == 0 ? clock : local.ToString(days <= 6 ? "ddd" : language.ShortDay.Replace(Figures.NoBreak, ' '), language.Culture) + " " + clock;
+        var minutes = (int)Math.Round((now - at).TotalMinutes);
+        return minutes is >= 1 and < 90 ? NoticeText.Figure("figure-ago", clock, minutes.ToString(Plain)) : days == 0 ? clock : local.ToString(days <= 6 ? "ddd" : language.ShortDay.Replace(Figures.NoBreak, ' '), language.Culture) + " " + clock;
     }
 }

@@ -63,7 +63,7 @@ public static class NoticeText
     }
 
     /// <summary>A figure with the word of its unit.</summary>
-    internal static string Figure(string key, string number) => Source.Of(key, number);
+    internal static string Figure(string key, params ReadOnlySpan<string> numbers) => Source.Of(key, [.. numbers]);
 
     private static string Fitting(int longest, Func<int, string> write)
     {

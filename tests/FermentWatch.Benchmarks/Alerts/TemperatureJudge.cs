@@ -12,7 +12,7 @@ internal sealed record ToldAlert(string Rule, string Subject, EventTime BeganAt,
 /// <summary>Judges the alerts about temperature by the true temperature of the liquid.</summary>
 /// <remarks>
 /// Wanted is every true spell that lasts for longer than the on-delay and that the sensor itself has shown for that long, sample by sample without a break: that
-/// sample is the earliest moment. A spell that the sensor never showed in that way (it stands off, rounds, or was silent) is counted as unseen, beside the recall.
+/// sample is the earliest moment, but none is earlier than the true spell's own on-delay. A spell that the sensor never showed in that way (it stands off, rounds, or was silent) is counted as unseen, beside the recall.
 /// </remarks>
 internal sealed class TemperatureJudge(Recording recording, TrueTemperature truth, IReadOnlyList<ToldAlert> told, AlertSettings settings)
 {
@@ -115,7 +115,8 @@ internal sealed class TemperatureJudge(Recording recording, TrueTemperature trut
             if (truth.Hours(samples[i].At) >= spell.From - SlackHours)
             {
                 first = shows(samples, i) ? first ?? i : null;
-                if (first is { } begin && i > begin && samples[i].At - samples[begin].At >= delay)
+                // A sensor that stands off, or the noise of a sample, may show it before it is true.
+                if (first is { } begin && i > begin && samples[i].At - samples[begin].At >= delay && truth.Hours(samples[i].At) >= spell.From + delay.TotalHours)
                 {
                     return samples[i].At;
                 }

@@ -127,6 +127,9 @@ public sealed class AlertScenario
             case "battery":
                 AddReadings(QuantityKind.Battery, words);
                 break;
+            case "gas":
+                AddReadings(QuantityKind.GasPulses, words);
+                break;
             case "pressure":
                 AddReadings(QuantityKind.Pressure, words);
                 break;

@@ -42,7 +42,7 @@ public sealed class ServiceScenario
     public List<OutboxDraft> Live(bool restartsBetweenPasses)
     {
         var settings = AlertSettings.Default with { Channels = ValueList.Of<string>("relay", "mail") };
-        var (set, drafts) = (ServiceSet.Empty, new List<OutboxDraft>());
+        var (set, drafts, ledger) = (ServiceSet.Empty, new List<OutboxDraft>(), NoticeLedger.Empty);
         for (var at = TimeSpan.Zero; at <= _until; at += TimeSpan.FromMinutes(1))
         {
             var pass = new Pass(ReceivedAt.From(Start + at), at > TimeSpan.Zero ? TimeSpan.FromMinutes(1) : TimeSpan.Zero, TimeZoneInfo.Utc);
@@ -54,6 +54,9 @@ public sealed class ServiceScenario
             var step = ServiceAlerts.Step(set, Facts(at), new ServiceLimits(), settings, pass);
             drafts.AddRange(step.Drafts);
             set = restartsBetweenPasses ? ServiceSet.Read(ServiceSet.Write(step.Now)) : step.Now;
+            var plan = NoticePlan.For([], settings, pass, ledger, ServiceAlerts.Lasting(set, pass.Now));
+            drafts.AddRange(plan.Drafts);
+            ledger = restartsBetweenPasses ? AlertJson.ReadLedger(AlertJson.Write(plan.Ledger)) : plan.Ledger;
         }
 
         return drafts;

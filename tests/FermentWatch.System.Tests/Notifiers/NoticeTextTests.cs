@@ -66,6 +66,10 @@ public sealed partial class NoticeTextTests
         // Sources: IANA time zone database, Europe/Berlin: 01:00Z on 2026-03-29 is 2 am standard time, shown as 3 am.
         Assert.Equal("3:00 am", Moment(2026, 3, 29, 1, now));
         Assert.Equal("Sat 11:00 pm", Moment(2026, 3, 28, 22, now));
+        // Lately is said in minutes as well; what lies ahead, or further back, is not.
+        Assert.Equal("1:00 pm (60 min ago)", Moment(2026, 3, 29, 11, now));
+        Assert.Equal("12:00 pm", Moment(2026, 3, 29, 10, now));
+        Assert.Equal("3:00 pm", Moment(2026, 3, 29, 13, now));
         Assert.Equal("Feb 2 1:00 pm", Moment(2026, 2, 2, 12, now));
     }
 

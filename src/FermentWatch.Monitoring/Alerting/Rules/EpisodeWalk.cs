@@ -7,7 +7,11 @@ namespace FermentWatch.Monitoring.Alerting.Rules;
 /// <param name="Condition">What it says.</param>
 /// <param name="Because">Evidence while it holds, or why it is clear.</param>
 /// <param name="Severity">How much it asks while it holds.</param>
-internal readonly record struct Judged(EventTime At, Condition Condition, Reason Because, Severity Severity = Severity.Warning);
+internal readonly record struct Judged(EventTime At, Condition Condition, Reason Because, Severity Severity = Severity.Warning)
+{
+    /// <summary>The sample before with which the run began that this one confirms; null when it begins with this one.</summary>
+    public EventTime? Since { get; init; }
+}
 
 /// <summary>Runs the state machine over judged samples in event order and gives the episodes.</summary>
 internal static class EpisodeWalk
@@ -26,12 +30,12 @@ internal static class EpisodeWalk
         foreach (var sample in samples)
         {
             var was = state;
-            state = state.Next(sample.Condition, RuleTime.Of(sample.At), patient);
+            state = Backdated(was, state.Next(sample.Condition, RuleTime.Of(sample.At), patient), sample, patient);
             if (state.Phase is AlertPhase.Raised && !was.Stands)
             {
                 raised.Add(sample.At);
                 patient = Chattering.Patient(timing, raised);
-                var beganAt = was.Phase is AlertPhase.Watching ? was.Since.ToEventTime() : sample.At;
+                var beganAt = was.Phase is AlertPhase.Watching ? was.Since.ToEventTime() : sample.Since ?? sample.At;
                 standing = new AlertEpisode(rule, subject, sample.Severity, beganAt, sample.At, ClearedAt: null, sample.Because) { EvidenceAt = sample.At };
             }
             else if (standing is not null && sample.Condition is Condition.Holds)
@@ -64,6 +68,19 @@ internal static class EpisodeWalk
     public static (EventTime At, Reason Because)? Left(SensorId sensor, EventTime? until, EventTime now) => until is { } at && at <= now
         ? (at, Reason.Of("sensor-detached", new ReasonValue.Name(sensor.Value), new ReasonValue.Moment(at)))
         : null;
+
+    /// <summary>A watch that begins with a sample which confirms the one before counts from that one.</summary>
+    private static AlertState Backdated(AlertState was, AlertState state, Judged sample, AlertTiming timing)
+    {
+        if (was.Phase is not AlertPhase.Quiet || state.Phase is not AlertPhase.Watching || sample.Since is not { } first)
+        {
+            return state;
+        }
+
+        var at = RuleTime.Of(sample.At);
+        var begun = state with { Since = RuleTime.Of(first), Held = at - RuleTime.Of(first) };
+        return begun.Next(Condition.Holds, at, timing) is { Phase: AlertPhase.Raised } raised ? raised : begun with { Samples = begun.Samples + 1 };
+    }
 
     private static Severity Max(Severity one, Severity other) => one > other ? one : other;
 }

@@ -23,6 +23,9 @@ public static class FinishRules
     /// <summary>Id of the rule that takes a 'ready' back.</summary>
     public const string WithdrawnId = "ready-withdrawn";
 
+    // So far from a hand reading the sensor may have been heard.
+    private static readonly TimeSpan HandReach = TimeSpan.FromHours(6);
+
     /// <summary>The catalogue's entry for a ferment that rests before its end.</summary>
     public static AlertRule Stuck { get; } = new(StuckId, settings => settings.Stuck.Repeat, OnSamples: null, StuckTick, FinishNotices.Stuck);
 
@@ -60,7 +63,8 @@ public static class FinishRules
     {
         var limits = settings.Ready;
         var before = was.Memory(ReadyId);
-        var isDone = !limits.Enabled || LastEvent(view, JournalKind.Stabilized, JournalKind.Sweetened, JournalKind.Bottled) is not null;
+        var hasMore = before.State.Stands && LastEvent(view, JournalKind.SugarAdded, JournalKind.Repitched) > before.State.Since.ToEventTime();
+        var isDone = !limits.Enabled || hasMore || LastEvent(view, JournalKind.Stabilized, JournalKind.Sweetened, JournalKind.Bottled) is not null;
         var moved = before.Move(
             view, ReadyCondition(view, limits, isDone), new AlertTiming(new Hold(limits.OnDelay, 2), Hold.None, limits.GapLimit, Latched: true, Leaky: true));
         var set = was.Remember(moved);
@@ -74,25 +78,25 @@ public static class FinishRules
         }
 
         var standing = moved.State.Stands ? new[] { Episode(ReadyId, Severity.Action, moved, view, ReadyBecause(view)) } : [];
-        return new TickResult(set, standing, Ended(before, moved, view, "ready-done"));
+        return new TickResult(set, standing, Ended(before, moved, view, hasMore ? "ready-fed" : "ready-done"));
     }
 
     private static Condition ReadyCondition(BatchView view, ReadySettings limits, bool isDone) =>
         isDone ? Condition.NotApplicable
         : view.Phase.Phase is Phase.Unknown || view.Forecast is null ? Condition.Unknown
-        : view.Stop.Finished < limits.RaiseAt || view.Stop.Stuck >= limits.NotStuckBelow ? Condition.Clear
+        : view.Stop.Finished < limits.RaiseAt || view.Stop.Stuck >= limits.NotStuckBelow || IsContradicted(view, limits) ? Condition.Clear
         // Finished, and only the evidence of rest is short of what 'ready' wants: that is no reason to begin the hold anew.
         : view.Stop.IsReadyToStabilize ? Condition.Holds : Condition.Between;
 
-    /// <summary>What speaks against a 'ready' that stands: a fall that lasts, or at once a hand reading well below the level at which it was said.</summary>
+    /// <summary>What speaks against a 'ready' that stands: a fall that lasts, or at once a hand reading that disagrees with the level at which it was said.</summary>
     private static (RuleMemory Doubt, bool HasDisproved)? Disproof(RuleMemory ready, BatchView view, ReadySettings limits, RuleMemory doubt)
     {
-        if (ready.Level is { } level && view.IsGravityByHand is false
+        if (ready.Level is { } level
             && view.Events.LastOrDefault(one => one.Kind == JournalKind.MeasuredByHand && one.At > ready.State.Since.ToEventTime()) is { } hand
             && hand.What.Values.OfType<ReasonValue.Gravity>().FirstOrDefault() is { } measured
-            && (level - measured.Ratio) * 1000 > limits.HandDisagreesPoints)
+            && Disagrees((measured.Ratio - level) * 1000, view, limits))
         {
-            return (doubt.Raise(view), true);
+            return (doubt.Raise(view, measured.Ratio, level), true);
         }
 
         // A slope takes days to be shown; a level that was left behind does not.
@@ -101,6 +105,30 @@ public static class FinishRules
         var condition = view.Phase.Phase is Phase.Unknown ? Condition.Unknown : isFalling ? Condition.Holds : Condition.Clear;
         var moved = doubt.Move(view, condition, new AlertTiming(new Hold(limits.WithdrawDelay, 2), Hold.None, limits.GapLimit, Latched: true));
         return (moved, moved.State.Stands && !doubt.State.Stands);
+    }
+
+    /// <summary>
+    /// A sample that reads lower went on falling. A sensor without calibration, or gas in the sample, makes one read somewhat higher: that counts where the
+    /// ferment is not judged finished any more, and in any case where the sensor must be wrong.
+    /// </summary>
+    private static bool Disagrees(double pointsAbove, BatchView view, ReadySettings limits) =>
+        -pointsAbove > limits.HandDisagreesPoints
+        || pointsAbove > limits.HandFarAbovePoints
+        || (pointsAbove > limits.HandDisagreesPoints && ReadyCondition(view, limits, isDone: false) is Condition.Clear);
+
+    /// <summary>Whether the newest sample that was measured by hand at this level reads far higher: then nobody knows where it rests, until another one agrees or the sensor is calibrated.</summary>
+    private static bool IsContradicted(BatchView view, ReadySettings limits)
+    {
+        if (view.LatestGravity is not { } latest || view.Gravity.Count == 0
+            || view.Journal.LastOrDefault(entry => entry is { Kind: JournalKind.MeasuredByHand, Gravity: not null } && entry.At <= view.Now) is not { Gravity: { } hand } taken)
+        {
+            return false;
+        }
+
+        var beside = view.Gravity.MinBy(point => (point.At - taken.At).Duration());
+        return (beside.At - taken.At).Duration() <= HandReach
+            && Math.Abs(beside.Gravity.Points - latest.Value.Points) <= limits.HandDisagreesPoints
+            && hand.Points - beside.Gravity.Points > limits.HandFarAbovePoints;
     }
 
     /// <summary>Stands from the withdrawal until somebody acknowledges it.</summary>
@@ -117,7 +145,9 @@ public static class FinishRules
             return new TickResult(was.Remember(memory.Reset(view)), [], new Dictionary<string, Reason> { [view.Batch.Id.Value] = Reason.Of("alert-ended") });
         }
 
-        var because = Reason.Of("ready-was-wrong-now", new ReasonValue.Gravity(view.LatestGravity?.Value.Value ?? 1), new ReasonValue.Moment(memory.State.Since.ToEventTime()));
+        var because = memory is { ByHand: { } measured, Level: { } level }
+            ? Reason.Of("ready-hand-disagrees", new ReasonValue.Gravity(measured), new ReasonValue.Gravity(level))
+            : Reason.Of("ready-was-wrong-now", new ReasonValue.Gravity(view.LatestGravity?.Value.Value ?? 1), new ReasonValue.Moment(memory.State.Since.ToEventTime()));
         return new TickResult(was, [Episode(WithdrawnId, Severity.Warning, memory, view, because)], new Dictionary<string, Reason>());
     }
 

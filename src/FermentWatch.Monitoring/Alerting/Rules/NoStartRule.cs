@@ -5,7 +5,7 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary><c>no-start</c>: gravity has not begun to fall long after the yeast went in. The subject is the batch.</summary>
-/// <remarks>72 h for wine and cider, 96 h for mead, whose lag is longer: common practice, no source. Where the first gravity came more
+/// <remarks>Gas that comes off steadily is a start as well: sugar goes before a sensor shows the fall. 72 h for wine and cider, 96 h for mead, whose lag is longer: common practice, no source. Where the first gravity came more
 /// than a day after the inoculation and no original gravity was told, nobody saw the start: the rule says nothing.</remarks>
 public static class NoStartRule
 {
@@ -28,11 +28,12 @@ public static class NoStartRule
         }
 
         var wait = facts.Batch.Kind is FermentKind.Mead ? limits.MeadWait : limits.Wait;
+        var pulses = facts.Batch.Sensors.Distinct().SelectMany(sensor => SampleOrder.Of(sensor, QuantityKind.GasPulses, facts.Series, facts.Now)).OrderBy(sample => sample.At).ToList();
         var timing = new AlertTiming(Hold.None, new Hold(limits.OffDelay, 0), TimeSpan.MaxValue);
-        return EpisodeWalk.Of(Id, facts.Batch.Id.Value, points.Select((_, i) => Judge(points, i, level, began, wait, limits)), timing);
+        return EpisodeWalk.Of(Id, facts.Batch.Id.Value, points.Select((_, i) => Judge(points, i, level, (began, wait), pulses, limits)), timing);
     }
 
-    private static Judged Judge(List<GravityPoint> points, int i, double level, EventTime began, TimeSpan wait, NoStartSettings limits)
+    private static Judged Judge(List<GravityPoint> points, int i, double level, (EventTime At, TimeSpan Wait) began, List<Reading> pulses, NoStartSettings limits)
     {
         var at = points[i].At;
         var latest = Median(points, Math.Max(0, i - 2), i);
@@ -42,10 +43,23 @@ public static class NoStartRule
             return new Judged(at, Condition.Clear, Reason.Of("start-seen", new ReasonValue.Gravity(fall / 1000, IsDifference: true), new ReasonValue.Moment(at)));
         }
 
+        var isLate = at - began.At >= began.Wait;
+        if (isLate && Activity(pulses, at, limits) is { } active && active >= limits.ActivePulses)
+        {
+            return new Judged(at, Condition.Clear, Reason.Of("start-heard", new ReasonValue.Figure(active, 0), new ReasonValue.Moment(at)));
+        }
+
         return new Judged(
             at,
-            at - began >= wait ? Condition.Holds : Condition.Between,
-            Reason.Of("no-start-yet", new ReasonValue.Length(at - began), new ReasonValue.Gravity(1 + (latest / 1000)), new ReasonValue.Moment(began)));
+            isLate ? Condition.Holds : Condition.Between,
+            Reason.Of("no-start-yet", new ReasonValue.Length(at - began.At), new ReasonValue.Gravity(1 + (latest / 1000)), new ReasonValue.Moment(began.At)));
+    }
+
+    /// <summary>Gas pulses a minute lately, as their median; null where none are counted.</summary>
+    private static double? Activity(List<Reading> pulses, EventTime at, NoStartSettings limits)
+    {
+        var lately = pulses.Where(sample => sample.At <= at && at - sample.At <= limits.ActiveWithin && double.IsFinite(sample.Value)).Select(sample => sample.Value).ToArray();
+        return lately.Length < 3 ? null : CurveData.Median(lately);
     }
 
     /// <summary>Gravity from which a fall counts, in points; null where nobody saw the start.</summary>

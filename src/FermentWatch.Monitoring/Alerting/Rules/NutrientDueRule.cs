@@ -73,7 +73,7 @@ public static class NutrientDueRule
             var isTold = was.Alerts.Any(alert => alert.Rule == Id && alert.Standing is AlertStanding.Raised && alert.Subject == SubjectOf(next, "-ahead"));
             if (isTold || (wait > TimeSpan.Zero && wait <= (evening ? limits.AheadInTheEvening : limits.Ahead)))
             {
-                yield return Episode(next, "nutrient-ahead", "-ahead", view, early, late);
+                yield return Episode(next, evening ? "nutrient-ahead" : "nutrient-ahead-today", "-ahead", view, early, late);
             }
         }
     }
@@ -131,8 +131,9 @@ public static class NutrientDueRule
         }
 
         var because = about.Because;
+        var code = because.Code == "nutrient-ahead-today" ? "nutrient-ahead" : because.Code;
         return new NoticeWords(
-            Reason.Of("title-" + because.Code, about.Batch, because.Values[0], because.Values[2]),
-            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("act-" + because.Code)));
+            Reason.Of("title-" + code, about.Batch, because.Values[0], because.Values[2]),
+            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("act-" + code)));
     }
 }

@@ -10,7 +10,7 @@ public static class SensorImplausibleRule
     public const string Id = "sensor-implausible";
 
     /// <summary>The catalogue's entry.</summary>
-    public static AlertRule Rule { get; } = new(Id, settings => settings.Implausible.Repeat, Episodes, OnTicks: null, Words);
+    public static AlertRule Rule { get; } = new(Id, settings => settings.Implausible.Repeat, Episodes, OnTicks: null, Words, IsForDigestAtNight: true);
 
     private static IEnumerable<AlertEpisode> Episodes(SampleFacts facts, AlertSettings settings) => settings.Implausible.Enabled
         ? facts.Sifted.Where(sensor => sensor.Readings.Count >= 3).SelectMany(sensor => Episodes(sensor, facts, settings.Implausible))
@@ -19,7 +19,7 @@ public static class SensorImplausibleRule
     private static IEnumerable<AlertEpisode> Episodes(SiftedReadings sensor, SampleFacts facts, ImplausibleSettings limits)
     {
         var dt = MedianInterval(sensor.Readings);
-        var delay = dt * limits.DelayIntervals;
+        var delay = dt * limits.DelayIntervals > limits.DelayAtLeast ? dt * limits.DelayIntervals : limits.DelayAtLeast;
         var timing = new AlertTiming(new Hold(delay, 2), new Hold(delay, 0), AlertTiming.UsualGapLimit(dt));
         var attachments = facts.Batch.Sensors.Where(one => one.Sensor == sensor.Sensor).ToList();
         var left = attachments.TrueForAll(one => one.Until <= facts.Now) ? attachments.Max(one => one.Until) : null;

@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Batches;
+using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
 
 namespace FermentWatch.Monitoring.Alerting.Rules;
@@ -12,9 +13,8 @@ public static class SensorSilentRule
     /// <summary>Id of the rule.</summary>
     public const string Id = "sensor-silent";
 
-    // Urgent near the limits beyond which a ferment is lost or glass bursts (32 °C and -1 °C; common practice, no source).
-    private const double NearlyTooHotCelsius = 31;
-    private const double NearlyFrozenCelsius = 0;
+    // So near to a limit of temperature-danger its silence is urgent. Common practice, no source.
+    private const double NearCelsius = 1;
 
     private static readonly TimeSpan ShortestStagger = TimeSpan.FromMinutes(30);
 
@@ -47,7 +47,7 @@ public static class SensorSilentRule
             listening.Add(moved);
             if (moved.State.Stands)
             {
-                standing.Add(Episode(sensor, moved, view, pass));
+                standing.Add(Episode(sensor, moved, view, settings.TemperatureDanger, pass));
             }
             else if (sensor.Was.State.Stands)
             {
@@ -95,7 +95,7 @@ public static class SensorSilentRule
 
     private static TimeSpan Longer(TimeSpan one, TimeSpan other) => one > other ? one : other;
 
-    private static AlertEpisode Episode(WatchedSensor sensor, SensorListening moved, BatchView view, Pass pass)
+    private static AlertEpisode Episode(WatchedSensor sensor, SensorListening moved, BatchView view, TemperatureDangerSettings danger, Pass pass)
     {
         var longest = moved.Series.MaxBy(series => series.Silent)!;
         var name = new ReasonValue.Name(sensor.Sensor.Value);
@@ -104,17 +104,18 @@ public static class SensorSilentRule
         var because = Reason.Of(
             longest.LastReceivedAt is null ? "sensor-never-heard" : "sensor-silent", name, length, new ReasonValue.Moment(since));
         return new AlertEpisode(
-            Id, sensor.Sensor.Value, SeverityOf(sensor, view), since, new EventTime(pass.Now.UnixMicroseconds), ClearedAt: null, because);
+            Id, sensor.Sensor.Value, SeverityOf(sensor, view, danger), since, new EventTime(pass.Now.UnixMicroseconds), ClearedAt: null, because);
     }
 
-    /// <summary>Urgent when the last thing we knew about a working ferment was that it is close to a limit, and nothing else tells.</summary>
-    private static Severity SeverityOf(WatchedSensor sensor, BatchView view)
+    /// <summary>Urgent when the last thing we knew was that it is close to a limit of its stage, and nothing else tells: heat is one of a ferment, frost of any full glass.</summary>
+    private static Severity SeverityOf(WatchedSensor sensor, BatchView view, TemperatureDangerSettings danger)
     {
         var measuresTemperature = sensor.Series.Any(series => series.Is.Quantity is QuantityKind.Temperature);
         var isOnlySource = view.Sensors.All(status =>
             status.Quantity is not QuantityKind.Temperature || status.Placement is Placement.Room || status.Sensor == sensor.Sensor);
         var isClose = view.LatestTemperature is { } latest
-            && latest.Value.Celsius is >= NearlyTooHotCelsius or <= NearlyFrozenCelsius;
+            && (latest.Value.Celsius <= danger.FreezingCelsius + NearCelsius
+                || (latest.Value.Celsius >= danger.HotCelsius - NearCelsius && view.Stage is null or { Stage: BatchStage.Fermenting or BatchStage.Malolactic }));
         return measuresTemperature && isOnlySource && isClose ? Severity.Urgent : Severity.Warning;
     }
 

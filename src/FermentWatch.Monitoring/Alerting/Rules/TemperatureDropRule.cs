@@ -34,7 +34,12 @@ public static class TemperatureDropRule
         var timing = new AlertTiming(
             new Hold(limits.OnDelay, 2), new Hold(limits.OffDelay, 0), AlertTiming.UsualGapLimit(SampleOrder.MedianInterval(samples, AssumedInterval)));
         var end = EpisodeWalk.Left(attachment.Sensor, attachment.Until, facts.Now);
-        return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples[i].At, (medians[i], highest[i], lowest[i]), facts, attachment, limits)), timing, end)
+        bool Shows(int i) => i >= 0 && Fell(highest[i], samples[i].Value, facts) > limits.DropCelsius && facts.StageAt(samples[i].At) is BatchStage.Fermenting;
+        return EpisodeWalk.Of(Id, attachment.Sensor.Value, samples.Select((_, i) => Judge(samples[i].At, (medians[i], highest[i], lowest[i]), facts, attachment, limits) with
+        {
+            // The median speaks a sample late.
+            Since = Shows(i) && Shows(i - 1) && samples[i].At - samples[i - 1].At <= timing.GapLimit ? samples[i - 1].At : null,
+        }), timing, end)
             .Select(episode => episode with { Placement = attachment.Placement });
     }
 
@@ -48,12 +53,9 @@ public static class TemperatureDropRule
             return new Judged(at, Condition.Clear, Reason.Of("temperature-drop-meant", name, new ReasonValue.Moment(at)));
         }
 
-        // What comes down from above the band into it is no loss.
-        var highest = facts.Batch.TemperatureBand is { } band ? Math.Min(median.Highest, Math.Max(band.High.Celsius, celsius)) : median.Highest;
-
         // Rising again: what was lost comes back.
         var isRising = celsius - median.Lowest >= limits.RiseCelsius;
-        var fell = highest - celsius;
+        var fell = Fell(median.Highest, celsius, facts);
         return isRising || fell <= limits.DropCelsius - limits.RiseCelsius
             ? new Judged(at, Condition.Clear, Reason.Of("temperature-drop-over", name, new ReasonValue.Degrees(celsius), new ReasonValue.Moment(at)))
             : new Judged(
@@ -61,6 +63,10 @@ public static class TemperatureDropRule
                 fell > limits.DropCelsius ? Condition.Holds : Condition.Between,
                 Reason.Of("temperature-dropped", name, new ReasonValue.Degrees(celsius), new ReasonValue.Degrees(fell, IsDifference: true), new ReasonValue.Length(limits.Within)));
     }
+
+    /// <summary>What was lost since the highest: what comes down from above the band into it is no loss. [°C]</summary>
+    private static double Fell(double highest, double celsius, SampleFacts facts) =>
+        (facts.Batch.TemperatureBand is { } band ? Math.Min(highest, Math.Max(band.High.Celsius, celsius)) : highest) - celsius;
 
     /// <summary>
     /// The highest (or, with sign -1, the lowest) median of the stretch that ends with each sample. Every sample enters and leaves once, so that a reading a

@@ -5,7 +5,7 @@ using FermentWatch.Oenology.BenchTrials;
 namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary>
-/// <c>waiting-over</c>: what was added has had its time. The subjects are the waits: <c>tannin</c>, <c>jars</c>, <c>fining</c>, <c>stabilized</c>,
+/// <c>waiting-over</c>: what was added has had its time. The subjects are the waits: <c>tannin</c>, <c>jars</c>, <c>fining</c>, <c>clarification</c> in the cold, <c>stabilized</c>,
 /// <c>sweetened</c>, dated from the newest entry of each.
 /// </summary>
 /// <remarks>A wait ends unsaid when the next step was taken early, and is answered by any look at the batch once it is over.</remarks>
@@ -23,6 +23,7 @@ public static class WaitingOverRule
         // Jars are tasted whatever happens to the batch itself.
         new("jars", JournalKind.JarsFilled, _ => TimeSpan.FromDays(HeldTrial.LowestDays), []),
         new("fining", JournalKind.Fined, limits => limits.Fining, [JournalKind.Racked, JournalKind.Sweetened, JournalKind.Bottled]),
+        new("clarification", JournalKind.ColdCrash, limits => limits.Clarification, [JournalKind.Racked, JournalKind.Fined, JournalKind.Sweetened, JournalKind.Bottled, JournalKind.Repitched, JournalKind.SugarAdded]),
         new("stabilized", JournalKind.Stabilized, limits => limits.Stabilized, [JournalKind.Sweetened, JournalKind.Bottled]),
         new("sweetened", JournalKind.Sweetened, limits => limits.Sweetened, [JournalKind.Bottled]),
     ];

@@ -12,6 +12,9 @@ public static class ServiceAlerts
 
     private static readonly BatchId Service = new("service");
 
+    /// <summary>In place of a batch, for notices that are about none.</summary>
+    public static BatchId NoBatch { get; } = new("");
+
     /// <summary>One pass over the service itself.</summary>
     /// <param name="was">What the last pass left, from disk.</param>
     /// <param name="facts">How it is.</param>
@@ -56,6 +59,22 @@ public static class ServiceAlerts
         return new ServiceStep(now, ValueList.Of<OutboxDraft>(drafts), ValueList.Of<string>(canceled), mustStore);
     }
 
+    /// <summary>Alerts of the service that last, that nobody dealt with and of which nobody is reminded any more: they live in the daily digest.</summary>
+    /// <param name="set">The set.</param>
+    /// <param name="now">The present.</param>
+    public static ValueList<NoticeLine> Lasting(ServiceSet set, ReceivedAt now)
+    {
+        ArgumentNullException.ThrowIfNull(set);
+        return ValueList.Of(
+            from alert in set.Alerts
+            where alert is { Standing: AlertStanding.Raised, Told: AlertStanding.Raised, AcknowledgedAt: null, Snooze: null, Severity: not Severity.Urgent }
+            let rule = ServiceRuleCatalog.Find(alert.Rule)
+            where rule is not null && alert.Repeats >= rule.Repeat.Times
+            select new NoticeLine(
+                ValueList.Of<string>([alert.Key]), NoBatch, alert.Rule, TransitionKind.Repeated, alert.Severity, alert.StateNumber, alert.Thread, now,
+                rule.Title(alert.Because), ValueList.Of<Reason>([alert.Because, .. rule.Advice(alert.Because)])));
+    }
+
     private static ServiceTimer Move(ServiceSet was, ServiceRule rule, ServiceFinding found, TimeSpan ran, Pass pass)
     {
         var before = was.Timers.FirstOrDefault(one => one.Rule == rule.Id && one.Subject == found.Subject);
@@ -95,9 +114,9 @@ public static class ServiceAlerts
 
         var isNews = alert.Told is not AlertStanding.Raised || found.Severity > alert.ToldSeverity;
         var isQuiet = alert.Snooze?.Quiets(found.Severity, at.Pass.Now) == true;
-        // A snooze that is over was a wish to hear of it then.
+        // A snooze that is over was a wish to hear of it then. Urgent ones are repeated until somebody acknowledges them.
         var isRepeat = !isNews && !isQuiet
-            && (alert.Snooze is not null || (alert.AcknowledgedAt is null && alert.Repeats < rule.Repeat.Times && at.Ran - alert.ToldAtListened >= rule.Repeat.Every));
+            && (alert.Snooze is not null || (alert.AcknowledgedAt is null && (alert.Repeats < rule.Repeat.Times || found.Severity is Severity.Urgent) && at.Ran - alert.ToldAtListened >= rule.Repeat.Every));
         if ((!isNews && !isRepeat) || timer.State.Phase is AlertPhase.Easing || IsHeld(alert, found, at))
         {
             return alert;
@@ -143,7 +162,7 @@ public static class ServiceAlerts
                 Key(alert.Key, alert.StateNumber, listener.Name),
                 listener.Name,
                 alert.Thread,
-                new BatchId(""),
+                NoBatch,
                 isSilent ? Severity.Info : found.Severity,
                 isSilent,
                 words.Title,

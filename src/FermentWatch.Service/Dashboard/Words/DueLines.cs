@@ -74,7 +74,7 @@ internal static class DueLines
         (CareDueRule.Id, "oak") => JournalKind.Tasted,
         (CareDueRule.Id, "lees") => JournalKind.Racked,
         (WaitingOverRule.Id, "tannin" or "jars") => JournalKind.Tasted,
-        (WaitingOverRule.Id, "fining") => JournalKind.Racked,
+        (WaitingOverRule.Id, "fining" or "clarification") => JournalKind.Racked,
         (WaitingOverRule.Id, _) => JournalKind.MeasuredByHand,
         (SentinelDueRule.Id, _) => JournalKind.BottleChecked,
         _ => null,

@@ -30,6 +30,28 @@ public sealed class AwayAndDigestTests
     }
 
     [Fact]
+    public void OddReadingsOfTheNight_ComeInTheDigestAndNeedNoAllClear()
+    {
+        var night = new HouseRun(Start, Settings, new Trouble("quince", "sensor-implausible", "a", 15 * 60, 26 * 60)) { Restarts = true }.LiveUntil(28 * 60);
+        Assert.Equal("title-digest-one", Assert.Single(night.Sent).Draft.Title.Code);
+
+        var day = new HouseRun(Start, Settings, new Trouble("quince", "sensor-implausible", "a", 2 * 60, 5 * 60)) { Restarts = true }.LiveUntil(8 * 60);
+        Assert.Equal(["title-implausible", "title-ended"], day.Sent.Select(sent => sent.Draft.Title.Code));
+    }
+
+    [Fact]
+    public void NewsForTheDigest_TakesThePlaceOfOlderNewsOfTheSame()
+    {
+        var run = new HouseRun(
+            Start,
+            Settings,
+            new Trouble("quince", "temperature-drop", "a", 100, 200, Severity.Info),
+            new Trouble("quince", "temperature-drop", "a", 400, null, Severity.Info)).LiveUntil(24 * 60);
+
+        Assert.Equal("title-digest-one", Assert.Single(run.Sent).Draft.Title.Code);
+    }
+
+    [Fact]
     public void DownForTenMinutes_IsNotWorthAWord() =>
         Assert.Empty(new HouseRun(Start, Settings).LiveUntil(60).DownUntil(70).LiveUntil(120).Sent);
 
