@@ -72,15 +72,24 @@ run_all() {
 count() { sed -nE "s/^[[:space:]]*$1: ([0-9]+).*/\1/p" "$2" | tail -n 1 | grep . || say 0; }
 
 # A campaign runs rounds, each with a seed of its own, until its minutes are over. Its log is appended to, and a later
-# call with the same seed goes on with the round after the last one that the log holds.
+# call with the same seed goes on with the round after the last one that the log holds. The pages may be looked at in slices, which are
+# then one round: campaign pages --width 320,390 --theme dark --language de (default: every width, both themes, English).
 campaign() {
-    local name=${1:-} seed=1 minutes=10 bound=""
+    local name=${1:-} seed=1 minutes=10 bound="" widths=all
     shift || true
     while [ $# -gt 0 ]; do
         case $1 in
             --seed | --minutes)
                 [[ ${2:-} =~ ^[0-9]+$ ]] || { say "$1 ${2:-}: expected a whole number."; exit 2; }
                 if [ "$1" = --seed ]; then seed=$2; else minutes=$2 bound="--minutes $2"; fi
+                shift 2 ;;
+            --width | --theme | --language)
+                [ "$name" = pages ] && [ -n "${2:-}" ] || { say "$1 is for pages, as in: campaign pages --width 320 --theme dark --language de"; exit 2; }
+                case $1 in
+                    --width) widths=$2 ;;
+                    --theme) export FERMENTWATCH_PAGES_THEMES=$2 ;;
+                    --language) export FERMENTWATCH_PAGES_LANGUAGES=$2 ;;
+                esac
                 shift 2 ;;
             *) say "Unknown option $1: use --seed S and --minutes M."; exit 2 ;;
         esac
@@ -98,7 +107,12 @@ campaign() {
         kill) export FERMENTWATCH_KILLS=50; project=FermentWatch.System.Tests class='*Killing.KillTests' ;;
         notices) export FERMENTWATCH_NOTICE_KILLS=50; project=FermentWatch.System.Tests class='*NoticeKillTests' ;;
         forecast) export FERMENTWATCH_COVERAGE_FERMENTS=100; project=FermentWatch.Monitoring.Tests class='*ForecastCoverageTests' ;;
-        pages) export FERMENTWATCH_PAGES=all; project=FermentWatch.System.Tests class='*PageMatrixTests' ;;
+        # Nothing in it is drawn by lot: one round, unless somebody asks for minutes. What is finished is told as it goes.
+        pages)
+            export FERMENTWATCH_PAGES=$widths FERMENTWATCH_PAGES_PROGRESS=$PWD/artifacts/campaign-pages.progress
+            [ -n "$bound" ] || minutes=0
+            project=FermentWatch.System.Tests class='*PageMatrixTests'
+            say "Finished parts: tail -f $FERMENTWATCH_PAGES_PROGRESS" ;;
         outage) export FERMENTWATCH_OUTAGE_HOURS=240; project=FermentWatch.System.Tests class='*CopyOutageTests' ;;
         fuzz) export FERMENTWATCH_INPUTS=1000000; project=FermentWatch.Monitoring.Tests class='*HostilePayloadTests' ;;
         *) say "Unknown campaign '$name': choose alerts, kill, notices, forecast, outage, fuzz, mutation or pages."; exit 2 ;;

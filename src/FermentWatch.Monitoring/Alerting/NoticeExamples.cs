@@ -28,6 +28,7 @@ public static class NoticeExamples
     {
         var at = EventTime.From(now.ToDateTimeOffset() - TimeSpan.FromHours(3));
         ReasonValue then = new ReasonValue.Moment(at);
+        ReasonValue later = new ReasonValue.Moment(at + TimeSpan.FromHours(9));
         ReasonValue Degrees(double celsius, bool apart = false) => new ReasonValue.Degrees(celsius, apart);
         NoticeExample One(string rule, TransitionKind kind, string code, Severity severity, string subject, params ReasonValue[] values)
         {
@@ -77,9 +78,9 @@ public static class NoticeExamples
             One("sensor-silent", Cleared, "sensor-heard-again", Warning, "probe", Sensor),
             One("sensor-implausible", Raised, "sensor-implausible-now", Warning, "probe", Sensor, new ReasonValue.Count(4), new ReasonValue.Count(10), then),
             One("sensor-implausible", Cleared, "sensor-plausible-again", Warning, "probe", Sensor, new ReasonValue.Count(10), then),
-            One("nutrient-due", Raised, "nutrient-ahead", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, then),
-            One("nutrient-due", Raised, "nutrient-reached", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, then),
-            One("nutrient-due", Raised, "nutrient-missed", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, then),
+            One("nutrient-due", Raised, "nutrient-ahead", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, later),
+            One("nutrient-due", Raised, "nutrient-reached", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, later),
+            One("nutrient-due", Raised, "nutrient-missed", Action, "part-2", new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(6.2, 1), then, later),
             One("battery-low", Raised, "battery-runs-down", Action, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromDays(13.5))),
             One("battery-low", Cleared, "battery-replaced", Action, "probe", Sensor),
             One("step-found", Raised, "step-seen", Action, "step", new ReasonValue.Gravity(0.0214, IsDifference: true), then),

@@ -40,7 +40,7 @@ internal static class RestartSteps
 
         yield return Common("rack", $"Rack off the lees, and stir in 0.25 g/L of yeast hulls, {new Amount(0.25 * ferment.Volume.Liters, "g"):0.0}: they bind what holds yeast back");
         yield return Common("rehydrate", $"Wake {new Amount(starter.YeastGrams, "g"):0.0} of dry yeast (0.5 g/L) in {new Amount(starter.RehydrationMilliliters, "mL"):0} of water at 35 to 40 °C for 20 min, with organic yeast food but no inorganic nitrogen");
-        yield return Common("starter", $"Pour it into {new Amount(Math.Max(0, starter.FirstLiters - (starter.RehydrationMilliliters / 1000)), "L"):0.00} of water at 25 °C with {new Amount(starter.FirstSugarGrams, "g"):0} of sugar, {new Amount(starter.FirstLiters, "L"):0.00} in all, within 10 °C of each other; wait until it foams, 6 to 12 h");
+        yield return Common("starter", $"Pour it into {new Amount(Math.Max(0, starter.FirstLiters - (starter.RehydrationMilliliters / 1000)), "L"):0.00} of water at 25 °C with {new Amount(starter.FirstSugarGrams, "g"):0} of sugar, {new Amount(starter.FirstLiters, "L"):0.00} in all, within {new Amount(10, "°C", QuantityKind.TemperatureDifference):0} of each other; wait until it foams, 6 to 12 h");
         for (var i = 0; i < starter.WineLiters.Count; i++)
         {
             yield return Common(
@@ -48,7 +48,7 @@ internal static class RestartSteps
                 $"Doubling {i + 1}: add {new Amount(starter.WineLiters[i], "L"):0.00} of the stuck wine; the starter then has {alcohol * starter.AlcoholShares[i]:0.0} % vol besides what it makes. Go on when its sugar has halved, after 12 to 24 h");
         }
 
-        yield return Common("join", $"Pour the {new Amount(starter.FinalLiters, "L"):0.0} of starter and the rest of the wine together, at 20 to 22 °C and within 5 °C of each other. Its water thins the batch by {100 * starter.FirstLiters / (ferment.Volume.Liters + starter.FirstLiters):0.0} %");
+        yield return Common("join", $"Pour the {new Amount(starter.FinalLiters, "L"):0.0} of starter and the rest of the wine together, at 20 to 22 °C and within {new Amount(5, "°C", QuantityKind.TemperatureDifference):0} of each other. Its water thins the batch by {100 * starter.FirstLiters / (ferment.Volume.Liters + starter.FirstLiters):0.0} %");
         yield return Nutrient(ferment, alcohol);
         yield return Common("watch", "Measure gravity every day. It should fall within 48 h; when it has not moved in 5 days, do not pour more yeast after it: keep it sweet and stable, or blend it");
     }
@@ -63,7 +63,7 @@ internal static class RestartSteps
         }
         else if (celsius < 20)
         {
-            yield return Common("temperature", $"Warm from {new Amount(celsius, "°C"):0.0} to 20 to 22 °C, by at most 3 °C a day, {Math.Max(1, Math.Ceiling((20 - celsius) / 3)):0} d; never with hot water on cold glass");
+            yield return Common("temperature", $"Warm from {new Amount(celsius, "°C"):0.0} to 20 to 22 °C, by at most {new Amount(3, "°C", QuantityKind.TemperatureDifference):0} a day, {Math.Max(1, Math.Ceiling((20 - celsius) / 3)):0} d; never with hot water on cold glass");
         }
         else
         {

@@ -50,7 +50,7 @@ public sealed class HealthReader(Store store, BrokerLink broker, Board board, Ba
         var isWanted = board.State.Snapshot.Entries.Any(entry => entry.View.Sensors.Count > 0);
         return isWanted && age > QuietForLong
             ? Of("readings", Condition.Attention, "health-readings-quiet", CareText.Length(age))
-            : Of("readings", Condition.Ok, "health-readings-ok", CareText.Length(age));
+            : Of("readings", Condition.Ok, "health-readings-ok", Dashboard.Words.Reader.Ago(age));
     }
 
     private HealthCheck Outbox(DateTimeOffset now)

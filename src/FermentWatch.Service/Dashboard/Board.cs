@@ -1,4 +1,5 @@
 using System.Collections.Immutable;
+using System.Globalization;
 using System.Runtime.CompilerServices;
 using System.Threading.Channels;
 using FermentWatch.Monitoring.Telemetry;
@@ -6,7 +7,7 @@ using FermentWatch.Monitoring.Telemetry;
 namespace FermentWatch.Service.Dashboard;
 
 /// <summary>A part of the board that has a new version.</summary>
-/// <param name="Topic">What a page shows: <c>book</c>, <c>alerts</c>, <c>messages</c>, or <c>batch/</c> and a key.</param>
+/// <param name="Topic">What a page shows: <c>book</c>, <c>alerts</c>, <c>messages</c>, <c>batch/</c> and a key, or <c>trial/</c> and a number.</param>
 /// <param name="Version">Differs from every earlier one.</param>
 public readonly record struct BoardChange(string Topic, long Version);
 
@@ -50,6 +51,19 @@ public sealed class Board
     /// <summary>Topic of a batch's page.</summary>
     public static string TopicOf(string batchKey) => "batch/" + batchKey;
 
+    /// <summary>Topic of a bench trial's page.</summary>
+    public static string TopicOfTrial(long trial) => string.Create(CultureInfo.InvariantCulture, $"trial/{trial}");
+
+    /// <summary>Wakes those who watch: what stands in no snapshot, such as a taster's answers, has changed.</summary>
+    public void Renew(string topic)
+    {
+        lock (_gate)
+        {
+            _state = _state with { Versions = _state.Versions.SetItem(topic, ++_version) };
+            Wake();
+        }
+    }
+
     /// <summary>Replaces the snapshot and wakes those who watch when anything in it changed.</summary>
     public void Publish(BoardSnapshot snapshot)
     {
@@ -61,10 +75,7 @@ public sealed class Board
             _state = new BoardState(snapshot, versions);
             if (changed)
             {
-                foreach (var watcher in _watchers)
-                {
-                    watcher.Writer.TryWrite(true);
-                }
+                Wake();
             }
         }
     }
@@ -103,6 +114,14 @@ public sealed class Board
             {
                 _watchers.Remove(signal);
             }
+        }
+    }
+
+    private void Wake()
+    {
+        foreach (var watcher in _watchers)
+        {
+            watcher.Writer.TryWrite(true);
         }
     }
 

@@ -78,12 +78,6 @@ public static class DashboardHosting
         ArgumentNullException.ThrowIfNull(app);
         var options = app.Services.GetRequiredService<DashboardOptions>();
         var preferences = app.Services.GetRequiredService<PreferenceBook>();
-        app.Use(async (context, next) =>
-        {
-            // Programs are answered in English, so that nothing they compare changes with a reader's choice.
-            using var spoken = context.Request.Path.StartsWithSegments("/api", StringComparison.Ordinal) ? null : preferences.Present.Language.Speak();
-            await next(context);
-        });
         app.UseSecurityHeaders();
         app.UseResponseCompression();
         if (options.PathBase.Length > 0)
@@ -102,6 +96,12 @@ public static class DashboardHosting
             });
         }
 
+        app.Use(async (context, next) =>
+        {
+            // Programs are answered in English, so that nothing they compare changes with a reader's choice.
+            using var spoken = context.Request.Path.StartsWithSegments("/api/v1", StringComparison.Ordinal) ? null : preferences.Present.Language.Speak();
+            await next(context);
+        });
         app.UseExceptionHandler(failed => failed.Run(context => Page<ErrorPage>(context, StatusCodes.Status500InternalServerError).ExecuteAsync(context)));
         app.UseRouting();
         beforePages?.Invoke(app);

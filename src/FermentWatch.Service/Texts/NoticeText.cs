@@ -59,7 +59,7 @@ public static class NoticeText
         var text = Source.Find(reason.Code)
             ?? throw new MissingManifestResourceException($"Texts/Notices.resx has no text '{reason.Code}'.");
         return Language.Present.Joined(string.Format(
-            PluralForms.Present, text, [.. reason.Values.Select(value => (object)NoticeFigures.Of(value, reader, now, longestName))]));
+            PluralForms.Present, FixedTemperatures.Written(text, reader.Units.Temperature), [.. reason.Values.Select(value => (object)NoticeFigures.Of(value, reader, now, longestName))]));
     }
 
     /// <summary>A figure with the word of its unit.</summary>

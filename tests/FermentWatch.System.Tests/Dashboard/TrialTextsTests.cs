@@ -61,6 +61,14 @@ public sealed class TrialTextsTests
     }
 
     [Fact]
+    public void ThresholdWithOneFigure_IsNoRange()
+    {
+        NoticeValue[] Ends(double low, double high) => [new("lowest", low, "g/L"), new("highest", high, "g/L")];
+        Assert.Contains("4.69\u00a0g/L is one that was published", TrialWords.Sentence(new BenchNotice(BenchNoticeCodes.ThresholdsVary, NoticeWeight.Note, [.. Ends(4.69, 4.69)]), Reader), StringComparison.Ordinal);
+        Assert.Contains("(4\u00a0g/L to 9\u00a0g/L)", TrialWords.Sentence(new BenchNotice(BenchNoticeCodes.ThresholdsVary, NoticeWeight.Note, [.. Ends(4, 9)]), Reader), StringComparison.Ordinal);
+    }
+
+    [Fact]
     public void StepsOfTheWork_AreWholeSentences()
     {
         var wine = TrialSamples.Sugar().Request.Wine;
@@ -72,7 +80,7 @@ public sealed class TrialTextsTests
             scaled.Plan.Steps.Select(step => step.Code).Distinct().Order(StringComparer.Ordinal));
         Assert.All(scaled.Plan.Steps, step => Assert.EndsWith(".", TrialWords.Sentence(step, Reader), StringComparison.Ordinal));
         Assert.All(scaled.Plan.Steps, step => Assert.DoesNotContain("{", TrialWords.Sentence(step, Reader), StringComparison.Ordinal));
-        Assert.Contains(scaled.Plan.Steps, step => TrialWords.Sentence(step, Reader).Contains("40.0 °C", StringComparison.Ordinal) || TrialWords.Sentence(step, Reader).Contains("40.0\u00a0°C", StringComparison.Ordinal));
+        Assert.Contains(scaled.Plan.Steps, step => TrialWords.Sentence(step, Reader).Contains("above 40 °C", StringComparison.Ordinal) || TrialWords.Sentence(step, Reader).Contains("above 40\u00a0°C", StringComparison.Ordinal));
         Assert.All(scaled.Plan.Notices, notice => Assert.EndsWith(".", TrialWords.Sentence(notice, Reader), StringComparison.Ordinal));
         Assert.Equal(NoticeWeight.Warning, scaled.Plan.Notices.First(notice => notice.Code == BenchNoticeCodes.StabilizeBeforeSugar).Weight);
     }

@@ -13,6 +13,7 @@ using FermentWatch.Service.Pipeline;
 using FermentWatch.System.Tests.Access;
 using FermentWatch.System.Tests.EndToEnd;
 using FermentWatch.System.Tests.Mqtt;
+using FermentWatch.System.Tests.Preferences;
 using Microsoft.Extensions.DependencyInjection;
 using Xunit;
 
@@ -65,6 +66,16 @@ internal sealed class CellarStage : IAsyncDisposable
 
     /// <summary>Root of the pages that somebody looks at.</summary>
     public Uri RootFor(Seer seer) => (seer is Seer.First ? Empty : Cellar.Service).Page;
+
+    /// <summary>From here on both services speak a language.</summary>
+    public async Task SpeakAsync(string language)
+    {
+        await LanguageTests.ChooseAsync(Maker.Client, language);
+        await LanguageTests.ChooseAsync(_visitors[Seer.First].Client, language);
+    }
+
+    /// <summary>A page as whoever looks at it gets it.</summary>
+    public Task<HttpResponseMessage> GetAsync(PageVisit visit) => _visitors[visit.By].GetAsync(visit.Address);
 
     /// <summary>What somebody's browser keeps.</summary>
     public IEnumerable<Microsoft.Playwright.Cookie> CookiesOf(Seer seer) => _visitors[seer].Cookies.GetAllCookies()

@@ -65,7 +65,8 @@ internal sealed class FullCellar : IAsyncDisposable
 
         await Eventually.TrueAsync(
             () => service.Store.ReadAlertSet(new BatchId("batch-2")) is { } json && AlertJson.ReadSet(json).Alerts.Any(alert => alert.Standing is AlertStanding.Raised),
-            "no alert was raised");
+            "no alert was raised",
+            TimeSpan.FromMinutes(5));
         var trial = await service.Store.AddTrialAsync(new BatchId(Busy), TrialSamples.Sugar(), TestContext.Current.CancellationToken);
         await service.Store.ChangeTrialAsync(trial, was => was with { State = TrialState.Tasting }, TestContext.Current.CancellationToken);
         await service.Store.OpenTastingAsync(trial, Secrets.Hash(GuestCode), "sealed", ReceivedAt.From(Start.AddHours(6)), TestContext.Current.CancellationToken);

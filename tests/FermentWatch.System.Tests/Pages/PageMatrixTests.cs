@@ -1,7 +1,8 @@
-using System.Globalization;
+using System.Text.RegularExpressions;
 using Deque.AxeCore.Commons;
 using Deque.AxeCore.Playwright;
 using FermentWatch.System.Tests.Dashboard;
+using FermentWatch.System.Tests.Preferences;
 using Microsoft.Playwright;
 using Xunit;
 
@@ -9,15 +10,21 @@ namespace FermentWatch.System.Tests.Pages;
 
 /// <summary>
 /// Every page of the service in a real browser over a full cellar, as axe-core checks WCAG 2.2 A and AA with enhanced contrast and its best
-/// practices; no sideways scroll; 44 px to press; a walk by keyboard. In the test command at 390 px in both themes;
-/// with FERMENTWATCH_PAGES=all also at 320, 768 and 1280 px, and every stop of the keyboard; with FERMENTWATCH_PAGES=390,1280 at those widths.
+/// practices; no sideways scroll; 44 px to press; a walk by keyboard. In the test command at 390 px in both themes in English;
+/// the campaign looks at every width, every stop of the keyboard and other languages, whole or in slices (<see cref="PageSlice"/>).
 /// </summary>
 public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
 {
     private const int Touch = 44;
-    private static readonly string Asked = Environment.GetEnvironmentVariable("FERMENTWATCH_PAGES") ?? "390";
-    private static readonly bool IsCampaign = Asked == "all";
-    private static readonly int[] Widths = IsCampaign ? [320, 390, 768, 1280] : [.. Asked.Split(',').Select(width => int.Parse(width, CultureInfo.InvariantCulture))];
+    private static readonly PageSlice Slice = PageSlice.FromEnvironment();
+
+    private static readonly AxeRunOptions All = new()
+    {
+        RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"),
+        Rules = new Dictionary<string, RuleOptions> { ["color-contrast-enhanced"] = new() { Enabled = true }, ["target-size"] = new() { Enabled = true } },
+    };
+
+    private static readonly AxeRunOptions ColorsAlone = new() { RunOnly = RunOnlyOptions.Rules("color-contrast", "color-contrast-enhanced", "link-in-text-block") };
 
     [Fact]
     public async Task EveryPage_HasNoBarrierNoSidewaysScrollAndCanBeWalkedByKeyboard()
@@ -26,23 +33,18 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         var visits = stage.Visits;
         var looks = new PageLooks();
         var faults = new List<string>();
-        foreach (var width in Widths)
+        foreach (var language in Slice.Languages)
         {
-            foreach (var scheme in (ColorScheme[])[ColorScheme.Light, ColorScheme.Dark])
+            await stage.SpeakAsync(language);
+            foreach (var width in Slice.Widths)
             {
+                var before = faults.Count;
                 foreach (var seer in visits.GroupBy(visit => visit.By))
                 {
-                    var (page, errors) = await browser.OpenAsync(width, 844, scheme);
-                    await page.Context.AddCookiesAsync(stage.CookiesOf(seer.Key));
-                    foreach (var visit in seer)
-                    {
-                        faults.AddRange((await FaultsAsync(page, stage.RootFor(seer.Key), visit, width, scheme, looks)).Select(fault => $"{visit.Address} for {seer.Key} at {width} px, {scheme}: {fault}"));
-                    }
-
-                    // A page that is not there is an answer 404, which the browser notes by itself.
-                    faults.AddRange(errors.Where(error => !error.Contains("404", StringComparison.Ordinal)));
-                    await page.Context.CloseAsync();
+                    faults.AddRange(await SeenByAsync(stage, seer, width, language, looks));
                 }
+
+                PageSlice.Tell($"{language} {width} px {string.Join(" and ", Slice.Themes)}: {visits.Count} pages, {faults.Count - before} faults", faults.Skip(before));
             }
         }
 
@@ -50,6 +52,36 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         Assert.True(routes.Count > 50, $"only {routes.Count} pages");
         Assert.Empty(looks.Missing(routes));
         Assert.True(faults.Count == 0, $"{faults.Count} faults:\n" + string.Join('\n', faults.Take(60)));
+    }
+
+    /// <summary>The themes are told apart by their colors alone, so that everything else need be looked at in one of them only.</summary>
+    [Fact]
+    public void Theme_ChangesColorsOnly()
+    {
+        var folder = Path.Combine(LanguageTests.Repository(), "src", "FermentWatch.Service", "Dashboard", "Assets");
+        Assert.Equal(["tokens.css"], Directory.EnumerateFiles(folder, "*.*s*").Where(file => File.ReadAllText(file).Contains("prefers-color-scheme", StringComparison.Ordinal)).Select(Path.GetFileName));
+        var dark = File.ReadAllText(Path.Combine(folder, "tokens.css")).Split("@media (prefers-color-scheme: dark)")[1].Split("\n}")[0];
+        var set = Regex.Matches(dark, @"([\w-]+)\s*:\s*([^;{}]+);");
+        Assert.True(set.Count > 10, dark);
+        Assert.All(set, one => Assert.Matches(@"^--[\w-]+$", one.Groups[1].Value));
+        Assert.All(set, one => Assert.Matches(@"^(#[0-9a-f]{3,8}|rgba?\(.*\)|none)$", one.Groups[2].Value));
+    }
+
+    private async Task<List<string>> SeenByAsync(CellarStage stage, IGrouping<Seer, PageVisit> visits, int width, string language, PageLooks looks)
+    {
+        var faults = new List<string>();
+        var (page, errors) = await browser.OpenAsync(width, 844, Slice.Themes[0]);
+        await page.Context.AddCookiesAsync(stage.CookiesOf(visits.Key));
+        foreach (var visit in visits)
+        {
+            var found = await FaultsAsync(page, stage.RootFor(visits.Key), visit, width, language, looks);
+            faults.AddRange(found.Select(fault => $"{visit.Address} for {visits.Key} at {width} px, {language}: {fault}"));
+        }
+
+        // A page that is not there is an answer 404, which the browser notes by itself.
+        faults.AddRange(errors.Where(error => !error.Contains("404", StringComparison.Ordinal)));
+        await page.Context.CloseAsync();
+        return faults;
     }
 
     [Fact]
@@ -65,7 +97,7 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         Assert.Equal(["/care has no Keyboard", "/care has no Picture"], looks.Missing(new HashSet<string> { "/alerts", "/care" }));
     }
 
-    private static async Task<List<string>> FaultsAsync(IPage page, Uri root, PageVisit visit, int width, ColorScheme scheme, PageLooks looks)
+    private static async Task<List<string>> FaultsAsync(IPage page, Uri root, PageVisit visit, int width, string language, PageLooks looks)
     {
         var faults = new List<string>();
         await page.SetViewportSizeAsync(width, 844);
@@ -76,42 +108,48 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
             return [$"is no page: {answer?.Status} {answer?.Headers.GetValueOrDefault("content-type")} at {page.Url}"];
         }
 
+        var spoken = await page.EvaluateAsync<string>("() => document.documentElement.lang");
+        if (spoken != language)
+        {
+            faults.Add($"speaks {spoken}");
+        }
+
         if (await page.EvaluateAsync<int>("() => document.documentElement.scrollWidth - document.documentElement.clientWidth") is var beyond and not 0)
         {
             faults.Add($"scrolls sideways by {beyond} px");
         }
 
         faults.AddRange(await page.EvaluateAsync<string[]>(SmallTargets, Touch));
-        if (scheme == ColorScheme.Light || IsCampaign)
-        {
-            faults.AddRange(await WalkAsync(page));
-            looks.Note(PageLook.Keyboard, visit.Route);
-        }
+        faults.AddRange(await WalkAsync(page));
+        looks.Note(PageLook.Keyboard, visit.Route);
 
         // The whole page in view: else the sticky foot counts as covering a target.
         await page.SetViewportSizeAsync(width, Math.Max(844, await page.EvaluateAsync<int>("() => document.documentElement.scrollHeight")));
-        var found = await page.RunAxe(new AxeRunOptions
+        foreach (var scheme in Slice.Themes)
         {
-            RunOnly = RunOnlyOptions.Tags("wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"),
-            Rules = new Dictionary<string, RuleOptions> { ["color-contrast-enhanced"] = new() { Enabled = true }, ["target-size"] = new() { Enabled = true } },
-        });
-        faults.AddRange(found.Violations.Select(one => $"{one.Id}: {string.Join(" | ", one.Nodes.Take(3).Select(node => node.Html.Length > 160 ? node.Html[..160] : node.Html))}"));
-        if (found.Passes.All(one => one.Id != "color-contrast-enhanced"))
-        {
-            faults.Add("nothing was looked at for its contrast");
+            // Without motion no button is on its way from one color to the other.
+            await page.EmulateMediaAsync(new PageEmulateMediaOptions { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
+            faults.AddRange((await BarriersAsync(page, scheme == Slice.Themes[0] ? All : ColorsAlone)).Select(barrier => $"{scheme}: {barrier}"));
+            looks.Note(PageLook.Axe, visit.Route);
+            var picture = await page.ScreenshotAsync(new PageScreenshotOptions { FullPage = true });
+            // Paper without anything on it packs to a few hundred bytes.
+            if (picture.Length < 2000)
+            {
+                faults.Add($"{scheme}: its picture is empty: {picture.Length} bytes");
+            }
+
+            await Pictures.KeepAsync(picture, $"page-{(language == "en" ? "" : language + "-")}{visit.By}-{visit.Address}", width, scheme);
+            looks.Note(PageLook.Picture, visit.Route);
         }
 
-        looks.Note(PageLook.Axe, visit.Route);
-        var picture = await page.ScreenshotAsync(new PageScreenshotOptions { FullPage = true });
-        // Paper without anything on it packs to a few hundred bytes.
-        if (picture.Length < 2000)
-        {
-            faults.Add($"its picture is empty: {picture.Length} bytes");
-        }
-
-        await Pictures.KeepAsync(picture, $"page-{visit.By}-{visit.Address}", width, scheme);
-        looks.Note(PageLook.Picture, visit.Route);
         return faults;
+    }
+
+    private static async Task<IEnumerable<string>> BarriersAsync(IPage page, AxeRunOptions options)
+    {
+        var found = await page.RunAxe(options);
+        var barriers = found.Violations.Select(one => $"{one.Id}: {string.Join(" | ", one.Nodes.Take(3).Select(node => node.Html.Length > 160 ? node.Html[..160] : node.Html))}");
+        return found.Passes.Any(one => one.Id == "color-contrast-enhanced") ? barriers : barriers.Append("nothing was looked at for its contrast");
     }
 
     // Addresses that the list holds because nothing is there.
@@ -137,7 +175,7 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         {
             await page.Keyboard.PressAsync("Tab");
             var fault = await page.EvaluateAsync<string?>(Stop);
-            if (fault == "end" || (!IsCampaign && i >= 20))
+            if (fault == "end" || (!Slice.IsThorough && i >= 20))
             {
                 break;
             }
@@ -149,7 +187,7 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         }
 
         var seen = await page.EvaluateAsync<int>("() => window.seen.size");
-        if (seen < (IsCampaign ? stops : Math.Min(stops, 15)))
+        if (seen < (Slice.IsThorough ? stops : Math.Min(stops, 15)))
         {
             faults.Add($"only {seen} of {stops} stops are reached by keyboard");
         }

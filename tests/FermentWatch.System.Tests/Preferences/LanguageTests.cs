@@ -3,6 +3,7 @@ using System.Text.RegularExpressions;
 using System.Xml.Linq;
 using FermentWatch.Service.Texts;
 using FermentWatch.System.Tests.Dashboard;
+using FermentWatch.System.Tests.EndToEnd;
 using Xunit;
 
 namespace FermentWatch.System.Tests.Preferences;
@@ -87,6 +88,17 @@ public sealed partial class LanguageTests
         Assert.Contains("Dienstag, 6.\u00a0Oktober", WebUtility.HtmlDecode(html), StringComparison.Ordinal);
         await ChooseAsync(site.Client, "en");
         Assert.Contains("Tuesday, October\u00a06", WebUtility.HtmlDecode(await site.Client.GetStringAsync("", TestContext.Current.CancellationToken)), StringComparison.Ordinal);
+    }
+
+    [Theory]
+    [InlineData("")]
+    [InlineData("/ferment")]
+    public async Task PageAboutWhatProgramsAsk_SpeaksTheChosenLanguage(string pathBase)
+    {
+        await using var service = await RunningService.StartAsync(file => file["Page"]!["PathBase"] = pathBase);
+        using var client = new HttpClient { BaseAddress = new Uri(service.Page, pathBase.Length == 0 ? "/" : pathBase + "/") };
+        await ChooseAsync(client, "de");
+        Assert.Contains("<html lang=\"de\">", await client.GetStringAsync("api", TestContext.Current.CancellationToken), StringComparison.Ordinal);
     }
 
     internal static async Task ChooseAsync(HttpClient client, string language)

@@ -16,12 +16,44 @@ using Xunit;
 
 namespace FermentWatch.System.Tests.Trials;
 
-/// <summary>The jars and the palate quiz by hand on a phone.</summary>
+/// <summary>The growing glass, the jars and the palate quiz by hand on a phone.</summary>
 public sealed class TrialKindsFlowTests(Browser browser) : IClassFixture<Browser>
 {
     private static readonly BatchId Elder = new("elder");
 
     private static CancellationToken Stop => TestContext.Current.CancellationToken;
+
+    [Fact]
+    public async Task GlassThatGrows_IsLedByItsButtonsUpToTheBatch()
+    {
+        await using var service = await StartAsync();
+        var (page, errors) = await browser.OpenAsync(390, 844, ColorScheme.Light);
+        var id = await PlanAsync(page, service, "free", "sucrose");
+        await page.GotoAsync(new Uri(service.Page, $"trials/{id}/tasting").ToString());
+        await JournalPage.CheckAsync(page);
+        await TapAsync(page, "^\\+5 g.L sugar: weigh in", lines: 2);
+        await page.GetByLabel("Words for it").FillAsync("still short");
+        await TapAsync(page, "^I took a sip", lines: 3);
+        await TapAsync(page, "^Too much", lines: 4);
+        await Assertions.Expect(page.Locator("main table")).ToContainTextAsync("still short");
+        await TapAsync(page, "^Take back the last line", lines: 3);
+        await JournalPage.CheckAsync(page);
+
+        // 5 g/L were asked for in 120 mL; stock brings its own volume and the scale its step.
+        var free = service.Store.ReadTrial(id)!.Trial;
+        Assert.Equal([FreeGlassAct.Addition, FreeGlassAct.Sip], free.Free!.Entries.Select(entry => entry.Act));
+        Assert.Equal(5, free.Free.States(free.Stocks)[^1].GramsPerLiter[0], 0.1);
+        await page.GetByRole(AriaRole.Button, new() { Name = "This is it" }).ClickAsync();
+        await Assertions.Expect(page).ToHaveURLAsync(new Regex($"trials/{id}/scale$"), new() { Timeout = 60000 });
+        await page.Locator("#volume").FillAsync("18.1");
+        await page.GetByRole(AriaRole.Button, new() { Name = "Show the amounts" }).ClickAsync();
+        await Assertions.Expect(page.Locator(".weigh.big .amt")).ToBeVisibleAsync(JournalPage.Patient);
+
+        // What the steps say is what stands large: three quarters as the scale shows them.
+        var amount = await page.Locator(".weigh.big .amt").InnerTextAsync();
+        await Assertions.Expect(page.Locator("ol.check")).ToContainTextAsync("Three quarters now: " + amount);
+        Assert.Empty(errors);
+    }
 
     [Fact]
     public async Task Jars_AreFilledByOneTapAndTastedWhenTheyHaveStood()
@@ -64,6 +96,12 @@ public sealed class TrialKindsFlowTests(Browser browser) : IClassFixture<Browser
         await Assertions.Expect(page.Locator(".result")).ToContainTextAsync($"{right} of 5 right.", new() { Timeout = 60000 });
         await JournalPage.CheckAsync(page);
         Assert.Empty(errors);
+    }
+
+    private static async Task TapAsync(IPage page, string name, int lines)
+    {
+        await page.GetByRole(AriaRole.Button, new() { NameRegex = new Regex(name) }).First.ClickAsync();
+        await Assertions.Expect(page.Locator("main table tbody tr")).ToHaveCountAsync(lines, new() { Timeout = 60000 });
     }
 
     private static async Task<long> PlanAsync(IPage page, RunningService service, string kind, string what)

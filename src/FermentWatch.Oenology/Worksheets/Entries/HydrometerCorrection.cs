@@ -48,6 +48,6 @@ internal static class HydrometerCorrection
 
     /// <summary>What is said to a gravity that only alcohol can make.</summary>
     public static IReadOnlyList<WorksheetNotice> Notices(SpecificGravity gravity, double alcohol) => gravity.Value < 1 && alcohol <= 0
-        ? [WorksheetNotice.Warning("say-alcohol", "Below 1.000 there is alcohol in it: say how much, or 10 °C away from 20 °C the correction is up to 0.0005 too small.")]
+        ? [WorksheetNotice.Warning("say-alcohol", $"Below 1.000 there is alcohol in it: say how much, or {new Amount(10, "°C", QuantityKind.TemperatureDifference):0} away from 20 °C the correction is up to 0.0005 too small.")]
         : [];
 }

@@ -87,7 +87,7 @@ internal static class MolecularSulfite
 
         if (isOiv)
         {
-            notices.Add(WorksheetNotice.Note("two-families", "Two families of data disagree about temperature: this table rises by 0.20 in 5 °C, thermodynamic data by 0.05. The fixed 1.81 asks for more sulfite."));
+            notices.Add(WorksheetNotice.Note("two-families", $"Two families of data disagree about temperature: this table rises by 0.20 in {new Amount(5, "°C", QuantityKind.TemperatureDifference):0}, thermodynamic data by 0.05. The fixed 1.81 asks for more sulfite."));
         }
 
         return new WorksheetAnswer(results, notices);

@@ -53,6 +53,6 @@ internal static class MustFromSweetener
         }
 
         results.AddRange([Water.Is(Liquid.Water(plan.WaterKilograms).Volume.Liters), Least.Is(yeast.LowestGrams), Most.Is(yeast.HighestGrams)]);
-        return new WorksheetAnswer(results, [WorksheetNotice.Note("before-inoculation", "Before the yeast: acid by 'acid-before-inoculation', sulfite by 'sulfite-before-inoculation' (and a day of waiting after it); not before a wild or malolactic start. Temper the rehydrated yeast to within 10 °C of the must.")]);
+        return new WorksheetAnswer(results, [WorksheetNotice.Note("before-inoculation", $"Before the yeast: acid by 'acid-before-inoculation', sulfite by 'sulfite-before-inoculation' (and a day of waiting after it); not before a wild or malolactic start. Temper the rehydrated yeast to within {new Amount(10, "°C", QuantityKind.TemperatureDifference):0} of the must.")]);
     }
 }

@@ -11,7 +11,10 @@ internal static class PhraseWords
     private static readonly QuantityKind[] Convertible = [QuantityKind.Gravity, QuantityKind.Temperature, QuantityKind.Volume, QuantityKind.Mass, QuantityKind.LargeMass];
 
     /// <summary>A text without values.</summary>
-    public static string Of(string english, Reader reader) => FixedFigures.Written(SheetText.Of(english), reader.Units.Mark);
+    public static string Of(string english, Reader reader) => Written(english, reader, keepsCelsius: false);
+
+    /// <summary>A text of a source, whose temperatures stay beside the reader's own.</summary>
+    public static string OfSource(string english, Reader reader) => Written(english, reader, keepsCelsius: true);
 
     /// <summary>A phrase with its values put in.</summary>
     /// <param name="phrase">The phrase.</param>
@@ -29,6 +32,9 @@ internal static class PhraseWords
 
     /// <summary>Whether a phrase has words that can be translated.</summary>
     internal static bool HasWords(Phrase phrase) => phrase.Template.Any(char.IsLetter);
+
+    private static string Written(string english, Reader reader, bool keepsCelsius) =>
+        FixedFigures.Written(FixedTemperatures.Written(SheetText.Of(english), reader.Units.Temperature, keepsCelsius), reader.Units.Mark);
 
     private static string Value(PhraseValue value, Reader reader, Func<string, string>? label) => value.Value switch
     {
@@ -51,7 +57,7 @@ internal static class PhraseWords
         var number = format is null
             ? SheetFields.Typed(kind, amount.Value, reader)
             : reader.Number(unit.Unit.FromKept(amount.Value), unit.Symbol == kind.Symbol ? format : "F" + Math.Max(0, Digits(format) + unit.MoreDigits).ToString(CultureInfo.InvariantCulture));
-        return Joined(number, unit.Symbol, amount);
+        return Joined(number, unit.Symbol == kind.Symbol ? amount.Unit : unit.Symbol, amount);
     }
 
     // What stands in brackets, such as '(share)', tells programmers what a number without a unit is.

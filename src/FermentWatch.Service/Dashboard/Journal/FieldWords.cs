@@ -10,8 +10,9 @@ internal static class FieldWords
     /// <summary>'Temperature of the sample'.</summary>
     public static string Label(string field) => JournalText.Of("field-" + field);
 
-    /// <summary>'hydrometer made for 20 °C'.</summary>
-    public static string Choice(string field, string choice) => JournalText.Find($"choice-{field}-{choice}") ?? choice;
+    /// <summary>'hydrometer made for 20 °C'; the figure on its glass stays.</summary>
+    public static string Choice(string field, string choice, Reader reader) =>
+        JournalText.Find($"choice-{field}-{choice}") is { } words ? FixedTemperatures.Written(words, reader.Units.Temperature, keepsCelsius: true) : choice;
 
     /// <summary>'Measured by hand'.</summary>
     public static string Kind(JournalKindEntry kind) => JournalText.Of("kind-" + kind.Key);
@@ -19,7 +20,7 @@ internal static class FieldWords
     /// <summary>'0.97 to 1.2 SG', or null where there is nothing to say.</summary>
     public static string? Hint(JournalField field, Reader reader)
     {
-        var own = JournalText.Find("hint-" + field.Name);
+        var own = JournalText.Find("hint-" + field.Name) is { } words ? FixedTemperatures.Written(words, reader.Units.Temperature) : null;
         var range = field.Shape == FieldShape.Number ? Range(field, reader) : null;
         var needed = field.IsRequired && field.Shape != FieldShape.Choice ? JournalText.Of("needed") : null;
         return string.Join(" ", new[] { needed, own, range is null ? null : JournalText.Of("range", range) }.OfType<string>()) is { Length: > 0 } hint ? hint : null;
@@ -36,7 +37,7 @@ internal static class FieldWords
             FieldFault.NoNumber => JournalText.Of("fault-no-number", label, typed, Range(field, reader), reader.FieldText(Example(field), field.Unit, field.Digits)),
             FieldFault.TwoReadings => JournalText.Of("fault-two-readings", label, typed, Range(field, reader)),
             FieldFault.OutOfRange => JournalText.Of("fault-range", label, typed, Range(field, reader)) + Guess(field, typed, reader),
-            FieldFault.NoChoice => JournalText.Of("fault-choice", label, typed, string.Join(", ", field.Choices.Select(choice => Choice(field.Name, choice)))),
+            FieldFault.NoChoice => JournalText.Of("fault-choice", label, typed, string.Join(", ", field.Choices.Select(choice => Choice(field.Name, choice, reader)))),
             _ => JournalText.Of("fault-long", label, typed.Length, JournalField.LongestWords),
         };
     }
@@ -52,7 +53,7 @@ internal static class FieldWords
     {
         { Number: { } number } when JournalText.Find("value-" + field.Name) is not null => JournalText.Of("value-" + field.Name, reader.Field(number, field.Unit, field.Digits)),
         { Number: { } number } => reader.Field(number, field.Unit, field.Digits),
-        { Word: { } word } => field.Shape == FieldShape.Choice ? Choice(field.Name, word) : word,
+        { Word: { } word } => field.Shape == FieldShape.Choice ? Choice(field.Name, word, reader) : word,
         _ => "",
     };
 

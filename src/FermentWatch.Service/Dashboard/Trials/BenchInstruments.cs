@@ -23,6 +23,10 @@ public sealed record BenchInstruments(ImmutableArray<WeighingScale> Scales, Dosi
         return store.ReadProperties(Property).TryGetValue(Property, out var json) ? JsonSerializer.Deserialize<BenchInstruments>(json) : null;
     }
 
+    /// <summary>Where the steps of the scales are asked: with the other instruments once those were told, else on the short form.</summary>
+    public static string AddressOfScales(IServiceProvider? services) =>
+        services?.GetService<Store>() is { } store && Read(store) is not null ? "trials/instruments" : "preferences/scales";
+
     /// <summary>Keeps what was told.</summary>
     public Task WriteAsync(Store store, CancellationToken cancellationToken)
     {

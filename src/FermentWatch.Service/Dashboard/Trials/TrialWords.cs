@@ -22,18 +22,28 @@ internal static class TrialWords
         : TrialText.Of("question-" + trial.Request.Factors[0].Additive.Role);
 
     /// <summary>The notice as a sentence.</summary>
-    public static string Sentence(BenchNotice notice, Reader reader) =>
-        notice.Words is { } words ? PhraseWords.Of(words, reader) : TrialText.Of("notice-" + notice.Code, Values(notice.Values, reader));
+    public static string Sentence(BenchNotice notice, Reader reader)
+    {
+        if (notice.Words is { } words)
+        {
+            return PhraseWords.Of(words, reader);
+        }
+
+        var values = Values(notice.Values, reader);
+        return TrialText.Of("notice-" + notice.Code + (IsOne(notice.Values.Length, values) && TrialText.Has($"notice-{notice.Code}-one") ? "-one" : ""), values);
+    }
 
     /// <summary>A step of the work as a sentence.</summary>
     public static string Sentence(WorkStep step, Reader reader)
     {
         var values = Values(step.Values, reader);
         var way = step.Values.IsEmpty && TrialText.Has("work-" + step.Code + "-plain") ? "-plain"
-            // A range whose ends read alike is one number.
-            : step.Values.Length == 2 && Equals(values[0], values[1]) && TrialText.Has("work-" + step.Code + "-one") ? "-one" : "";
+            : IsOne(step.Values.Length, values) && TrialText.Has("work-" + step.Code + "-one") ? "-one" : "";
         return TrialText.Of("work-" + step.Code + way, values);
     }
+
+    // A range whose ends read alike is one number.
+    private static bool IsOne(int count, object[] values) => count == 2 && Equals(values[0], values[1]);
 
     /// <summary>The same within a plan: portions stand as the scale shows them.</summary>
     public static string Sentence(WorkStep step, ScaleUpPlan plan, Reader reader)
@@ -104,7 +114,7 @@ internal static class TrialWords
         "g/L" => Dose(value.Number, reader),
         "L" => reader.Volume(value.Number),
         "(20/20 °C)" => value.Number < 0.5 ? reader.GravityDifference(value.Number) : reader.Gravity(value.Number),
-        "°C" => reader.Degrees(value.Number),
+        "°C" => Joined(reader.BareDegrees(value.Number), reader.DegreeSign),
         "g" => Joined(reader.Number(value.Number, value.Number < 10 ? "0.###" : "0.#"), "g"),
         "d" => Joined(reader.Number(value.Number, "0"), TrialText.Of("days")),
         "" => reader.Number(value.Number, "0.#"),

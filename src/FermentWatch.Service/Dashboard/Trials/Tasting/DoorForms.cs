@@ -45,6 +45,7 @@ internal static class DoorForms
                 break;
         }
 
+        form.Service<Board>().Renew(Board.TopicOfTrial(found.Id));
         return FormHosting.Back(form, page);
     }
 

@@ -58,6 +58,7 @@ internal static class GuestDoor
             return false;
         }
 
+        context.RequestServices.GetRequiredService<Board>().Renew(Board.TopicOfTrial(pass.Stored.Id));
         context.Response.Cookies.Append(CookieName, key, new CookieOptions
         {
             HttpOnly = true,

@@ -73,6 +73,7 @@ internal static class GuestHosting
         // The tasting may have been closed while this was written.
         await form.Service<Store>().ChangeTrialAsync(
             pass.Stored.Id, was => was.State is TrialState.Tasting && was.Trial.Current.Find(glass) is not null ? was with { Trial = was.Trial.WithScore(score) } : was, cancellation);
+        form.Service<Board>().Renew(Board.TopicOfTrial(pass.Stored.Id));
         return Next(tasting with { Scores = new Dictionary<string, GlassScore>(tasting.Scores, StringComparer.Ordinal) { [glass] = score } });
     }
 
@@ -94,6 +95,7 @@ internal static class GuestHosting
             pass.Stored.Id,
             was => was.State is TrialState.Tasting && was.Trial.Current.Number == pass.Stored.Trial.Current.Number ? was with { Trial = was.Trial.WithRanking(new GlassRanking(taster, order)) } : was,
             cancellation);
+        form.Service<Board>().Renew(Board.TopicOfTrial(pass.Stored.Id));
         return FormHosting.Back(form, $"tasting/{tasting.Code}/{(form["move"].Length > 0 ? "order" : "done")}");
     }
 

@@ -60,6 +60,7 @@ internal static class SheetForms
                 return was with { Trial = ranking is null ? trial : trial.WithRanking(ranking) };
             },
             cancellation);
+        form.Service<Board>().Renew(Board.TopicOfTrial(found.Id));
         return FormHosting.Back(form, string.Create(CultureInfo.InvariantCulture, $"trials/{found.Id}/tasting"));
     }
 
