@@ -1,5 +1,4 @@
 using FermentWatch.Monitoring.Batches;
-using FermentWatch.Monitoring.Batches.Cleaning;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Simulation;
