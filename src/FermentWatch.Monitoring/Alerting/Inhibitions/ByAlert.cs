@@ -17,15 +17,23 @@ internal static class ByAlert
         return facts.Standing(TemperatureBandRule.Id, TemperatureDropRule.Id) is { } cause ? new Held(Reason.Of("held-by-temperature"), cause.Key) : null;
     }
 
-    /// <summary>A rest that is told by a sensor which is not heard, or not believed, is none. Only what measures gravity counts.</summary>
-    public static Held? Sensor(InhibitionFacts facts, string rule)
+    /// <summary>A rest that is told by sensors none of which is heard any more is none; one that fell silent beside another takes nothing away. Only what measures gravity counts.</summary>
+    public static Held? Silent(InhibitionFacts facts)
+    {
+        var sensors = facts.View.Sensors.Where(status => status.Quantity is QuantityKind.Gravity).Select(status => status.Sensor.Value).ToHashSet(StringComparer.Ordinal);
+        var silent = facts.Alerts.Where(alert => alert is { Standing: AlertStanding.Raised, Rule: SensorSilentRule.Id } && sensors.Contains(alert.Subject)).Select(alert => alert.Subject).ToHashSet(StringComparer.Ordinal);
+        return silent.Count > 0 && silent.Count == sensors.Count ? new Held(Reason.Of("held-by-" + SensorSilentRule.Id, new ReasonValue.Name(silent.Order(StringComparer.Ordinal).First()))) : null;
+    }
+
+    /// <summary>A rest that is told by a sensor which is not believed is none. Only what measures gravity counts.</summary>
+    public static Held? Implausible(InhibitionFacts facts)
     {
         foreach (var alert in facts.Alerts)
         {
-            if (alert.Standing is AlertStanding.Raised && alert.Rule == rule
+            if (alert is { Standing: AlertStanding.Raised, Rule: SensorImplausibleRule.Id }
                 && facts.View.Sensors.Any(status => status.Sensor.Value == alert.Subject && status.Quantity is QuantityKind.Gravity))
             {
-                return new Held(Reason.Of("held-by-" + rule, new ReasonValue.Name(alert.Subject)));
+                return new Held(Reason.Of("held-by-" + SensorImplausibleRule.Id, new ReasonValue.Name(alert.Subject)));
             }
         }
 

@@ -17,8 +17,8 @@ public static class InhibitionCatalog
     public static ValueList<Inhibition> All { get; } = ValueList.Of<Inhibition>(
         new("work-on-the-vessel", OnSensors, ByVessel.Work),
         new("stuck-yields-to-temperature", Stuck, ByAlert.Temperature),
-        new("stuck-yields-to-silent-sensor", Stuck, (_, facts) => ByAlert.Sensor(facts, SensorSilentRule.Id)),
-        new("stuck-yields-to-implausible-sensor", Stuck, (_, facts) => ByAlert.Sensor(facts, SensorImplausibleRule.Id)),
+        new("stuck-yields-to-silent-sensor", Stuck, (_, facts) => ByAlert.Silent(facts)),
+        new("stuck-yields-to-implausible-sensor", Stuck, (_, facts) => ByAlert.Implausible(facts)),
         new("stuck-yields-after-handling", Stuck, ByVessel.Stirred),
         new("ready-yields-to-stuck", ValueList.Of<string>(FinishRules.ReadyId), ByAlert.Stuck),
         // Danger is never held back by a deed: it is told until it is over.
