@@ -20,25 +20,24 @@ internal static class ByAlert
     /// <summary>A rest that is told by sensors none of which is heard any more is none; one that fell silent beside another takes nothing away. Only what measures gravity counts.</summary>
     public static Held? Silent(InhibitionFacts facts)
     {
-        var sensors = facts.View.Sensors.Where(status => status.Quantity is QuantityKind.Gravity).Select(status => status.Sensor.Value).ToHashSet(StringComparer.Ordinal);
-        var silent = facts.Alerts.Where(alert => alert is { Standing: AlertStanding.Raised, Rule: SensorSilentRule.Id } && sensors.Contains(alert.Subject)).Select(alert => alert.Subject).ToHashSet(StringComparer.Ordinal);
-        return silent.Count > 0 && silent.Count == sensors.Count ? new Held(Reason.Of("held-by-" + SensorSilentRule.Id, new ReasonValue.Name(silent.Order(StringComparer.Ordinal).First()))) : null;
+        var sensors = GravitySensors(facts);
+        var silent = sensors.FindAll(sensor => Stands(facts, SensorSilentRule.Id, sensor));
+        return silent.Count > 0 && silent.Count == sensors.Count ? Because(SensorSilentRule.Id, silent[0]) : null;
     }
 
-    /// <summary>A rest that is told by a sensor which is not believed is none. Only what measures gravity counts.</summary>
-    public static Held? Implausible(InhibitionFacts facts)
-    {
-        foreach (var alert in facts.Alerts)
-        {
-            if (alert is { Standing: AlertStanding.Raised, Rule: SensorImplausibleRule.Id }
-                && facts.View.Sensors.Any(status => status.Sensor.Value == alert.Subject && status.Quantity is QuantityKind.Gravity))
-            {
-                return new Held(Reason.Of("held-by-" + SensorImplausibleRule.Id, new ReasonValue.Name(alert.Subject)));
-            }
-        }
+    /// <summary>A rest that is told by a sensor which is not believed is none; one that has fallen silent since tells nothing any more. Only what measures gravity counts.</summary>
+    public static Held? Implausible(InhibitionFacts facts) =>
+        GravitySensors(facts).Find(sensor => Stands(facts, SensorImplausibleRule.Id, sensor) && !Stands(facts, SensorSilentRule.Id, sensor)) is { } doubted
+            ? Because(SensorImplausibleRule.Id, doubted)
+            : null;
 
-        return null;
-    }
+    private static List<string> GravitySensors(InhibitionFacts facts) =>
+        [.. facts.View.Sensors.Where(status => status.Quantity is QuantityKind.Gravity).Select(status => status.Sensor.Value).Distinct().Order(StringComparer.Ordinal)];
+
+    private static bool Stands(InhibitionFacts facts, string rule, string sensor) =>
+        facts.Alerts.Any(alert => alert.Standing is AlertStanding.Raised && alert.Rule == rule && alert.Subject == sensor);
+
+    private static Held Because(string rule, string sensor) => new(Reason.Of("held-by-" + rule, new ReasonValue.Name(sensor)));
 
     public static Held? Stuck(TrackedAlert alert, InhibitionFacts facts) =>
         facts.Standing(FinishRules.StuckId) is not null ? new Held(Reason.Of("held-by-stuck")) : null;

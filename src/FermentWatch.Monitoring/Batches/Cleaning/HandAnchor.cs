@@ -21,9 +21,7 @@ internal readonly record struct AnchorPair(EventTime At, double Points, double S
 /// </remarks>
 internal static class HandAnchor
 {
-    private const double ReachHours = 6;
     private const double FirstHours = 12;
-    private const int MostReadings = 40;
     private const int FewestFirst = 3;
 
     // Further apart than this one of the two is wrong: the maker is told, nothing is moved.
@@ -43,7 +41,7 @@ internal static class HandAnchor
         var beside = new List<(GravitySample Hand, double Sensor)>();
         foreach (var reading in hand)
         {
-            if (SensorAt(sensors, reading.At) is { } sensor)
+            if (HandComparison.SensorAt(sensors.Select(sample => (sample.At, sample.Points, sample.At.UnixMicroseconds)), reading.At) is { } sensor)
             {
                 beside.Add((reading, sensor));
             }
@@ -92,33 +90,5 @@ internal static class HandAnchor
 
         var count = Math.Min(6, first.Count);
         return (first[count / 2].At, Hampel.MedianInPlace(first.GetRange(0, count).ConvertAll(sample => sample.Points).ToArray()));
-    }
-
-    private static double? SensorAt(List<GravitySample> sensors, EventTime at)
-    {
-        var near = new List<GravitySample>();
-        foreach (var sample in sensors)
-        {
-            if ((sample.At - at).Duration().TotalHours <= ReachHours)
-            {
-                near.Add(sample);
-            }
-        }
-
-        if (near.Count == 0)
-        {
-            return null;
-        }
-
-        if (near.Count > MostReadings)
-        {
-            near = [.. near.OrderBy(sample => (sample.At - at).Duration()).ThenBy(sample => sample.At).Take(MostReadings)];
-        }
-
-        var hours = near.ConvertAll(sample => (sample.At - at).TotalHours);
-        var points = near.ConvertAll(sample => sample.Points);
-        // A line needs readings on both sides: beyond its ends it would only amplify noise.
-        var slope = hours.Min() < 0 && hours.Max() > 0 ? TheilSen.Slope(hours, points) : 0;
-        return Hampel.MedianInPlace(points.Select((value, i) => value - (slope * hours[i])).ToArray());
     }
 }

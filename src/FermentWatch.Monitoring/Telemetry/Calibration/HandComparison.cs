@@ -37,15 +37,9 @@ public static class HandComparison
                 continue;
             }
 
-            var near = gravity
-                .Where(reading => (reading.At - entry.At).Duration() <= Reach && reading.Reach != CalibrationReach.Beyond)
-                .OrderBy(reading => (reading.At - entry.At).Duration())
-                .ThenBy(reading => reading.Sequence)
-                .Take(MostReadings)
-                .ToList();
-            if (near.Count > 0)
+            if (SensorAt(gravity.Where(reading => reading.Reach != CalibrationReach.Beyond).Select(reading => (reading.At, (reading.Value - 1) * 1000, reading.Sequence)), entry.At) is { } sensor)
             {
-                pairs.Add(new HandPair(entry.At, hand.Points, SensorAt(near, entry.At)));
+                pairs.Add(new HandPair(entry.At, hand.Points, sensor));
             }
         }
 
@@ -109,10 +103,24 @@ public static class HandComparison
         return Math.Max(floor, StudentDistribution.Quantile(0.975, free) * scatter / Math.Sqrt(pairs.Count));
     }
 
-    private static double SensorAt(List<Reading> near, EventTime at)
+    /// <summary>What a sensor said at a moment: the line through its readings within <see cref="Reach"/>, by Theil and Sen; null where it has none. [points]</summary>
+    /// <param name="readings">Time, points, and what orders those equally near.</param>
+    /// <param name="at">The moment.</param>
+    internal static double? SensorAt(IEnumerable<(EventTime At, double Points, long Order)> readings, EventTime at)
     {
+        var near = readings
+            .Where(reading => (reading.At - at).Duration() <= Reach)
+            .OrderBy(reading => (reading.At - at).Duration())
+            .ThenBy(reading => reading.Order)
+            .Take(MostReadings)
+            .ToList();
+        if (near.Count == 0)
+        {
+            return null;
+        }
+
         var hours = near.ConvertAll(reading => (reading.At - at).TotalHours);
-        var points = near.ConvertAll(reading => (reading.Value - 1) * 1000);
+        var points = near.ConvertAll(reading => reading.Points);
         // A line needs readings on both sides: beyond its ends it would only amplify noise.
         var slope = hours.Min() < 0 && hours.Max() > 0 ? TheilSen.Slope(hours, points) : 0;
         return Hampel.MedianInPlace(points.Select((value, i) => value - (slope * hours[i])).ToArray());
