@@ -18,6 +18,9 @@ public static class ReasonCodes
     /// <summary>The vessel was being handled: the readings made no sense for a while. {0} length of the spell.</summary>
     public const string SetAsideHandling = "set-aside-handling";
 
+    /// <summary>Sugar had just come in and was not yet mixed. {0} length of the spell.</summary>
+    public const string SetAsideMixing = "set-aside-mixing";
+
     /// <summary>The device lay further from the points of its calibration than the curve can be trusted.</summary>
     public const string SetAsideBeyondCalibration = "set-aside-beyond-calibration";
 
@@ -32,6 +35,9 @@ public static class ReasonCodes
 
     /// <summary>Readings made no sense from here, as when a vessel is racked. {0} length of the spell.</summary>
     public const string EventHandling = "event-handling";
+
+    /// <summary>Readings uneven from here, since sugar that came in was not yet mixed. {0} length of the spell.</summary>
+    public const string EventMixing = "event-mixing";
 
     /// <summary>The sensor's gravity follows its temperature. {0} by how much for a degree Celsius; {1} to which its readings are brought.</summary>
     public const string EventTemperatureEffect = "event-temperature-effect";

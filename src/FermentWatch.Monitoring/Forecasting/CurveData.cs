@@ -161,7 +161,7 @@ internal sealed class CurveData
         }
 
         var first = i - 1;
-        while (first > 0 && i - first < 6 && hours[i] - hours[first - 1] <= 12)
+        while (first > 0 && i - first < 6 && hours[i - 1] - hours[first - 1] <= 12)
         {
             first--;
         }

@@ -17,6 +17,7 @@ internal readonly record struct StayOdds(double Weight, double Level, double Spr
     private const double ColdCelsius = 11.8;
     private const double ColdWidth = 1.02;
     private const double TailDays = 6.4;
+    private const double ColdTailDays = 0.5;
     private const double LeastSpread = 2.54;
     private const double LeastFallPoints = 6;
     private const double RestartHours = 72;
@@ -44,7 +45,8 @@ internal readonly record struct StayOdds(double Weight, double Level, double Spr
         }
 
         var fall = double.IsFinite(rest.FallPerDay) ? Math.Min(rest.FallPerDay, 3) : 1;
-        var left = fall * (tooCold > atRest ? 1 : TailDays);
+        // The days before it became cold say nothing about how it falls now.
+        var left = tooCold > atRest ? Math.Clamp(rest.RecentPerDay, 0, fall) * ColdTailDays : fall * TailDays;
         var end = rest.Level - left;
         var finish = left > 1 ? data.NowHours + (24 * (left - 1) / fall) : LastAbove(data, end + 1);
         return new StayOdds(weight, end, Math.Sqrt((LeastSpread * LeastSpread) + (0.36 * left * left)), finish);

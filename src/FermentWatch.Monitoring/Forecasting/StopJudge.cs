@@ -41,10 +41,10 @@ public static class StopJudge
     private const double HeldRest = 1.25;
     private const double HeldPoints = 0.5;
     private const double HeldStuck = 0.05;
-    private const double UsuallyStuck = 0.45;
-    private const double UsuallyStuckWhenFirm = 0.35;
+    private const double UsuallyStuck = 0.5;
+    private const double UsuallyStuckWhenFirm = 0.4;
     private const double UsuallyStuckWhenReady = 0.25;
-    private const double UsuallyStuckInTheCold = 0.6;
+    private const double UsuallyStuckInTheCold = 0.7;
     private const double ColdCelsius = 13;
     private const double HotCelsius = 32;
 

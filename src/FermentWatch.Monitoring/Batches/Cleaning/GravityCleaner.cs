@@ -8,7 +8,7 @@ internal static class GravityCleaner
     /// <summary>How near a journal entry must be to explain a jump. [h]</summary>
     public const double JournalReach = 12;
 
-    private const int MostRounds = 6;
+    private const int MostRounds = 12;
 
     /// <summary>Cleans the readings of one sensor.</summary>
     /// <param name="readings">In event order, each once.</param>
@@ -56,11 +56,25 @@ internal static class GravityCleaner
             var sums = new LineSums(hours, points);
             var finder = new StepFinder(sums, track.MedianInterval, (from, until) => IsHandled(track, from, until));
             var jumps = finder.Find();
+            var isLast = round + 1 == MostRounds;
+            bool IsTold(double at) => HasEntryNear(journal, JournalKind.SugarAdded, inoculatedAt, at);
+            if (!isLast && MixingFinder.Find(jumps, IsTold, onlyTold: true) is { } told)
+            {
+                track.SetAside(kept[told.First], kept[told.Last], Mark.Mixing);
+                continue;
+            }
+
             var unclear = new HashSet<int>();
             var candidates = WithoutSugar(jumps, inoculatedAt, journal);
-            if (ExcursionFinder.Find(sums, candidates, finder.Correlation, unclear) is { } excursion && round + 1 < MostRounds)
+            if (ExcursionFinder.Find(sums, candidates, finder.Correlation, unclear) is { } excursion && !isLast)
             {
                 track.SetAside(kept[excursion.First], kept[excursion.Last], excursion.IsUpward ? Mark.Foam : Mark.Handling);
+                continue;
+            }
+
+            if (!isLast && MixingFinder.Find(jumps, IsTold, onlyTold: false) is { } mixing)
+            {
+                track.SetAside(kept[mixing.First], kept[mixing.Last], Mark.Mixing);
                 continue;
             }
 
@@ -75,7 +89,20 @@ internal static class GravityCleaner
     {
         foreach (var spell in track.Spells)
         {
-            if (spell.Mark == Mark.Handling && track.Hours[spell.First] > from && track.Hours[spell.Last] < until)
+            if (spell.Mark is Mark.Handling or Mark.Mixing && track.Hours[spell.First] > from && track.Hours[spell.Last] < until)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static bool WasMixing(GravityTrack track, int index)
+    {
+        foreach (var spell in track.Spells)
+        {
+            if (spell.Mark == Mark.Mixing && spell.Last < index && track.Hours[index] - track.Hours[spell.Last] <= 2 * Math.Max(track.MedianInterval, 1))
             {
                 return true;
             }
@@ -117,7 +144,9 @@ internal static class GravityCleaner
             }
 
             var isSugar = total > 0
-                && (total >= ExcursionFinder.SugarRise || HasEntryNear(journal, JournalKind.SugarAdded, inoculatedAt, jumps[i].Hours));
+                && (total >= ExcursionFinder.SugarRise
+                    || HasEntryNear(journal, JournalKind.SugarAdded, inoculatedAt, jumps[i].Hours)
+                    || WasMixing(track, kept[jumps[i].Index]));
             track.Steps.Add(new Step(kept[jumps[i].Index], total, isSugar));
             for (var j = i; j <= last && !isSugar; j++)
             {

@@ -81,7 +81,12 @@ internal static class GravityFindings
 
             foreach (var spell in track.Spells)
             {
-                var code = spell.Mark == Mark.Foam ? ReasonCodes.EventFoam : ReasonCodes.EventHandling;
+                var code = spell.Mark switch
+                {
+                    Mark.Foam => ReasonCodes.EventFoam,
+                    Mark.Mixing => ReasonCodes.EventMixing,
+                    _ => ReasonCodes.EventHandling,
+                };
                 events.Add(new TimelineEvent(track.Readings[spell.First].At, null, Reason.Of(code, Length(track, spell))));
             }
         }
@@ -116,6 +121,7 @@ internal static class GravityFindings
         Mark.Spike => Reason.Of(ReasonCodes.SetAsideSpike, Difference(track.SpikeSizes.GetValueOrDefault(index))),
         Mark.Foam => Reason.Of(ReasonCodes.SetAsideFoam, LengthAt(track, index)),
         Mark.Handling => Reason.Of(ReasonCodes.SetAsideHandling, LengthAt(track, index)),
+        Mark.Mixing => Reason.Of(ReasonCodes.SetAsideMixing, LengthAt(track, index)),
         Mark.BeyondCalibration => Reason.Of(ReasonCodes.SetAsideBeyondCalibration),
         Mark.BeforeInoculation => Reason.Of(ReasonCodes.SetAsideBeforeInoculation, new ReasonValue.Moment(inoculatedAt)),
         _ => Reason.Of(ReasonCodes.SetAsideImpossible, new ReasonValue.Gravity(1 + (track.Points[index] / 1000))),

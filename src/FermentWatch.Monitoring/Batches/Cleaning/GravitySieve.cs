@@ -21,7 +21,7 @@ internal static class GravitySieve
         for (var i = 0; i < track.Count; i++)
         {
             var (at, mark) = (track.Readings[i].At, track.Marks[i]);
-            if (mark is not (Mark.BeforeInoculation or Mark.Foam or Mark.Handling) && !work.Any(span => span.Covers(at)))
+            if (mark is not (Mark.BeforeInoculation or Mark.Foam or Mark.Handling or Mark.Mixing) && !work.Any(span => span.Covers(at)))
             {
                 sifted.Add(new SiftedReading(at, mark is not Mark.Kept));
             }

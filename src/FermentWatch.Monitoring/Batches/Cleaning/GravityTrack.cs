@@ -11,6 +11,7 @@ internal enum Mark : byte
     Spike,
     Foam,
     Handling,
+    Mixing,
     BeyondCalibration,
 }
 
