@@ -33,8 +33,8 @@ public sealed record StopAssessment(double Resting, double Stuck, double Finishe
     /// <summary>Nothing is known yet.</summary>
     public static StopAssessment Unknown { get; } = new(0, 0, 0, StopCause.None, false);
 
-    /// <summary>Whether 'stuck' is the likeliest.</summary>
-    public bool IsStuck => Stuck > 0.5;
+    /// <summary>Whether it is to be treated as stuck.</summary>
+    public bool IsStuck => Stuck >= StopJudge.StuckFrom;
 
     /// <summary>Whether 'finished' is the likeliest.</summary>
     public bool IsFinished => Finished > 0.5;

@@ -1,10 +1,12 @@
+using FermentWatch.Oenology.Quantities;
+
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>Tells a ferment at its end from one that stopped before it.</summary>
 /// <remarks>
 /// <para><b>Method.</b> Rest is shown by an equivalence test on the slope of the last days, or of the last day when it is tight (see
-/// <see cref="RestEvidence"/>). The level at which it will end is then weighed: near the dry end, or near where the yeast's tolerance puts the
-/// end, it has finished; well above both it is stuck. In the cold any ferment rests, so only the level counts there.</para>
+/// <see cref="RestEvidence"/>). One that is slow or at rest is stuck by odds that were fitted on drawn ferments (see <see cref="StuckOdds"/>): how far it lies above its dry
+/// end and above where the yeast's tolerance puts the end, where it is foreseen to end, how cold it is, whether sugar came in.</para>
 /// <para><b>Valid.</b> A ferment that rests with less than 8 g/L of sugar counts as finished. A false 'ready' is the worst error of all: it is
 /// said only after three days and more of rest in the warm with nothing left to fall, and a ferment that took long is watched for longer.</para>
 /// </remarks>
@@ -13,13 +15,18 @@ public static class StopJudge
     /// <summary>A fall of no more than this counts as rest. [points a day]</summary>
     public const double RestPerDay = 0.8;
 
-    private const double FirmRestPerDay = 0.8;
-    private const double NearlyRestPerDay = 1;
+    /// <summary>From these odds on a ferment is treated as stuck: one that nobody notices costs more than a look at one that goes on.</summary>
+    public const double StuckFrom = 0.35;
+
     private const double SluggishPerDay = 1.2;
-    private const double SlowTodayPerDay = 1;
-    private const double MostTodayPerDay = 2;
+    private const double SluggishTodayPerDay = 1;
+
+    // What falls by more is slow and not stuck, wherever it will end.
+    private const double FallingPerDay = 1;
+
     private const double ReadyPerDay = 0.6;
     private const double ReadyStuck = 0.1;
+    private const double MostStuckWhenReady = 0.15;
     private const double ReadyLeftPoints = 5;
     private const double ReadyLikelyLeftPoints = 2;
     private const double HomePoints = 1.5;
@@ -31,9 +38,6 @@ public static class StopJudge
     private const double KeptByColdHours = 72;
     private const double KeptByColdOdds = 0.9;
 
-    // A slow ferment with more than this still to fall is a slow one, unless its rest is shown.
-    private const double StillToFallPoints = 4;
-
     // Once shown, rest holds for this long against limits that the noise of a day would cross: these are so much wider then.
     private const double HeldHours = 72;
     private const double HeldLooksHours = 12;
@@ -41,10 +45,14 @@ public static class StopJudge
     private const double HeldRest = 1.25;
     private const double HeldPoints = 0.5;
     private const double HeldStuck = 0.05;
-    private const double UsuallyStuck = 0.5;
-    private const double UsuallyStuckWhenFirm = 0.4;
+
+    // What StuckOdds were fitted with.
+    private const double UsuallyStuck = 0.45;
+    private const double UsuallyStuckAtRest = 0.35;
+    private const double PointsPerPercent = 7.5;
+    private const double LeastTolerance = 5;
+
     private const double UsuallyStuckWhenReady = 0.25;
-    private const double UsuallyStuckInTheCold = 0.7;
     private const double ColdCelsius = 13;
     private const double HotCelsius = 32;
 
@@ -91,7 +99,7 @@ public static class StopJudge
             return StopAssessment.Unknown;
         }
 
-        var isSlow = rest.MostPerDay <= SluggishPerDay || (rest.RecentPerDay <= SlowTodayPerDay && rest.RecentMostPerDay <= MostTodayPerDay);
+        var isSlow = rest.MostPerDay <= SluggishPerDay || rest.RecentMostPerDay <= SluggishTodayPerDay;
         if (input.ByHand || !isSlow)
         {
             return StopAssessment.Unknown;
@@ -109,13 +117,19 @@ public static class StopJudge
         // Where it will end counts, not where it is: a slow ferment may still come home.
         var belief = new EndBelief(prior, curve, Math.Max(start, rest.Level + 1));
         var ends = forecast.FinalGravity;
-        var stuck = (0.15 * Stuck(belief, thermal, ends.P05.Points)) + (0.2 * Stuck(belief, thermal, ends.P25.Points))
-            + (0.3 * Stuck(belief, thermal, ends.P50.Points)) + (0.2 * Stuck(belief, thermal, ends.P75.Points))
-            + (0.15 * Stuck(belief, thermal, ends.P95.Points));
-        if (rest.MostPerDay <= FirmRestPerDay && !isAsleep)
+        var stuck = isKeptByCold
+            ? Foreseen(ends, belief.SugarLeft)
+            : StuckOdds.Of(new StuckEvidence(
+                rest.Level - belief.Mean,
+                Asleep(thermal),
+                Foreseen(ends, level => belief.Stuck(level, UsuallyStuck, LevelSpread)),
+                belief.Stuck(rest.Level, UsuallyStuckAtRest, LevelSpread),
+                (start - rest.Level) / PointsPerPercent / Math.Max(prior.Center[CurveParameter.Tolerance], LeastTolerance),
+                ends.P95.Points - ends.P05.Points,
+                data.SugarAt is not null));
+        if (!isAsleep && rest.FallPerDay > FallingPerDay && rest.RecentMostPerDay > SluggishTodayPerDay)
         {
-            // The odds of the end count a tail of days; where rest is shown firmly, the level itself speaks as loud.
-            stuck = (stuck + belief.Stuck(rest.Level, UsuallyStuckWhenFirm, LevelSpread)) / 2;
+            stuck = Math.Min(stuck, StuckFrom - 0.01);
         }
 
         var left = rest.Level - ends.P50.Points;
@@ -124,22 +138,18 @@ public static class StopJudge
         var finished = isAtRest && left <= HomePoints ? 1 - stuck : 0;
         var stillFinished = rest.MostPerDay <= (isHeld ? HeldRest : 1) * RestPerDay && left <= HomePoints + (isHeld ? HeldPoints : 0) ? 1 - stuck : 0;
         var isReady = stillFinished > 0.5
+            && stuck < MostStuckWhenReady
             && rest.LongMostPerDay <= (isHeld ? HeldSlope : 1) * ReadySlope(input, data.NowHours, data)
             && rest.Level - ends.P05.Points <= ReadyLeftPoints + (isHeld ? HeldPoints : 0)
             && rest.Level - ends.P25.Points <= ReadyLikelyLeftPoints
             && belief.Stuck(rest.Level, UsuallyStuckWhenReady) <= ReadyStuck + (isHeld ? HeldStuck : 0)
             && (belief.Mean - rest.Level >= FedBelowHomePoints || !IsLevelDoubtful(input, data))
             && (rest.Level - belief.Mean <= KnownHomePoints || thermal.LowestCelsius(data.NowHours - (24 * WarmDays)) >= WarmCelsius);
-        if (stuck > 0.5 && !isAsleep && rest.MostPerDay > NearlyRestPerDay && left > StillToFallPoints)
-        {
-            stuck = 0.5;
-        }
-
         return new StopAssessment(
             isAtRest ? 1 : 0,
             stuck,
             isReady ? stillFinished : finished,
-            stuck > 0.5 ? CauseOf(thermal, rest.Level, start, prior) : StopCause.None,
+            stuck >= StuckFrom ? CauseOf(thermal, rest.Level, start, prior) : StopCause.None,
             isReady);
     }
 
@@ -186,13 +196,10 @@ public static class StopJudge
     private static double Asleep(ThermalTime thermal) =>
         thermal.HasReadings ? 1 / (1 + Math.Exp((thermal.CelsiusAhead - AsleepCelsius) / AsleepWidth)) : 0;
 
-    /// <summary>Odds that a ferment which ends at this level has stopped before its end.</summary>
-    private static double Stuck(EndBelief belief, ThermalTime thermal, double level)
-    {
-        var asleep = Asleep(thermal);
-        var usually = thermal.CelsiusAhead < ColdCelsius ? UsuallyStuckInTheCold : UsuallyStuck;
-        return (asleep * belief.SugarLeft(level)) + ((1 - asleep) * belief.Stuck(level, usually, LevelSpread));
-    }
+    /// <summary>Odds of something at the foreseen end: the five quantiles, each with its share.</summary>
+    private static double Foreseen(Quantiles<SpecificGravity> ends, Func<double, double> odds) =>
+        (0.15 * odds(ends.P05.Points)) + (0.2 * odds(ends.P25.Points)) + (0.3 * odds(ends.P50.Points))
+        + (0.2 * odds(ends.P75.Points)) + (0.15 * odds(ends.P95.Points));
 
     private static StopCause CauseOf(ThermalTime thermal, double level, double start, CurvePrior prior)
     {

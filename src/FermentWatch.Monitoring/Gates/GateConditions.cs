@@ -36,7 +36,7 @@ internal static class GateConditions
         }
 
         var stop = facts.View.Stop;
-        return stop.Stuck >= 0.5 ? new("not-stuck", ConditionState.NotMet, Reason.Of("gate-stuck-odds", new ReasonValue.Odds(stop.Stuck)), facts.View.Forecast?.AsOf)
+        return stop.IsStuck ? new("not-stuck", ConditionState.NotMet, Reason.Of("gate-stuck-odds", new ReasonValue.Odds(stop.Stuck)), facts.View.Forecast?.AsOf)
             : stop.Finished >= 0.9 ? new("not-stuck", ConditionState.Met, Reason.Of("gate-finished-odds", new ReasonValue.Odds(stop.Finished)), facts.View.Forecast?.AsOf)
             : new("not-stuck", ConditionState.Unknown, Reason.Of("gate-end-unknown"), facts.View.Forecast?.AsOf);
     }

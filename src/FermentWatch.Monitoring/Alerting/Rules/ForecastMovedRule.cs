@@ -48,7 +48,7 @@ public static class ForecastMovedRule
     }
 
     /// <summary>Whether the ferment no longer works: other alerts tell then.</summary>
-    private static bool IsOver(BatchView view) => view.Stage is { Stage: not BatchStage.Fermenting } || view.Stop.Finished >= 0.5 || view.Stop.Stuck >= 0.5;
+    private static bool IsOver(BatchView view) => view.Stage is { Stage: not BatchStage.Fermenting } || view.Stop.Finished >= 0.5 || view.Stop.IsStuck;
 
     /// <summary>What is forecast now; null while it is not determined.</summary>
     private static ForecastAnchor? Anchor(BatchView view) =>

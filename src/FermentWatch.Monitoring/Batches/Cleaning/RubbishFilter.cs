@@ -14,7 +14,8 @@ internal static class RubbishFilter
     private const double LeastJump = 8;
     private const double LeastNoises = 8;
     private const int LeastBad = 3;
-    private const double ShortestSpacing = 0.5;
+    // A device that is out of the liquid sends much that no scale can show and that never comes this far: what is left has gaps.
+    private const double ShortestSpacing = 1.5;
     private const double LongestSpacing = 4;
     private const double LeastShare = 0.4;
 
