@@ -92,19 +92,25 @@ internal sealed class EndProfile
         problem.EndTarget = target;
         var outcome = _fitter.Solver.Minimize(problem, parameters, _prior.Low, _prior.High, _fitter.ProfileSettings, cancellation);
         var density = (-outcome.Cost / 2) - (_fitter.Solver.LogDeterminant() / 2);
-        var gravity = problem.Gravity(parameters).ToArray();
-        var finish = FinishOf(gravity);
-        var variance = 0.0;
+        double[] gravity;
+        double finish, variance = 0;
         if (_fitter.Solver.TryCovariance(_covariance))
         {
             Move(0.02);
             var moved = problem.MovedGravity(parameters, _moves);
+            gravity = Lane(moved, CurveParameter.Count).ToArray();
+            finish = FinishOf(gravity);
             for (var j = 0; j < CurveParameter.Count; j++)
             {
                 _slope[j] = (FinishOf(Lane(moved, j)) - finish) / _moves[j];
             }
 
             variance = Quadratic();
+        }
+        else
+        {
+            gravity = problem.Gravity(parameters).ToArray();
+            finish = FinishOf(gravity);
         }
 
         return new EndNode(gravity[^1], density, gravity, finish, double.IsFinite(variance) ? Math.Sqrt(Math.Max(variance, 0)) : finish);
@@ -137,7 +143,7 @@ internal sealed class EndProfile
         }
     }
 
-    /// <summary>The gravity of the curve with parameter <paramref name="j"/> moved.</summary>
+    /// <summary>The gravity of the curve with parameter <paramref name="j"/> moved; the one after the last is the curve with none.</summary>
     private ReadOnlySpan<double> Lane(ReadOnlySpan<Vector<double>> moved, int j)
     {
         var lanes = Vector<double>.Count;

@@ -20,8 +20,8 @@ internal sealed partial class FermentCurve
     private readonly Vector<double>[] _one;
     private readonly double[] _moved = new double[CurveParameter.Count];
 
-    /// <summary>Vectors that hold a gravity of each of the curves with one parameter moved.</summary>
-    public static int MovedGroups { get; } = (CurveParameter.Count + Vector<double>.Count - 1) / Vector<double>.Count;
+    /// <summary>Vectors that hold a gravity of each of the curves with one parameter moved, and of the one with none.</summary>
+    public static int MovedGroups { get; } = (CurveParameter.Count + Vector<double>.Count) / Vector<double>.Count;
 
     /// <summary>Writes the gravity in points at the first <paramref name="gravity"/>.Length grid times.</summary>
     public void Run(ReadOnlySpan<double> parameters, Span<double> gravity)
@@ -40,7 +40,10 @@ internal sealed partial class FermentCurve
         }
     }
 
-    /// <summary>The same with each parameter moved in turn: the gravity of curve j at time i is lane j % lanes of vector (j / lanes) * length + i.</summary>
+    /// <summary>
+    /// The same with each parameter moved in turn, and, as the last curve, with none: the gravity of curve j at time i is lane j % lanes of
+    /// vector (j / lanes) * length + i.
+    /// </summary>
     /// <param name="parameters">Where.</param>
     /// <param name="moves">By how much each is moved.</param>
     /// <param name="length">Number of grid times.</param>
@@ -52,7 +55,7 @@ internal sealed partial class FermentCurve
         parameters.CopyTo(_moved);
         for (var j = 0; j < Lanes * MovedGroups; j++)
         {
-            // Lanes beyond the last parameter run along unmoved.
+            // Lanes beyond the last parameter run unmoved; most processors have one to spare, and so the curve itself costs nothing more.
             if (j < CurveParameter.Count)
             {
                 _moved[j] += moves[j];

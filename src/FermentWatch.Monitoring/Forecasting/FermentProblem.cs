@@ -23,6 +23,8 @@ internal sealed class FermentProblem : LeastSquaresProblem
     private readonly double[] _moves = new double[CurveParameter.Count];
     private readonly double[] _center = new double[CurveParameter.Count];
     private readonly double[] _spread = new double[CurveParameter.Count];
+    private readonly double[] _at = new double[CurveParameter.Count];
+    private int _movedLength;
     private double _noise;
 
     public FermentProblem(FermentCurve curve, CurveData data, ReadOnlySpan<double> center, ReadOnlySpan<double> spread)
@@ -46,6 +48,11 @@ internal sealed class FermentProblem : LeastSquaresProblem
         }
 
         _moved = new Vector<double>[FermentCurve.MovedGroups * curve.Hours.Length];
+        for (var j = 0; j < CurveParameter.Count; j++)
+        {
+            _moves[j] = 1e-5 * _spread[j];
+        }
+
         Noise = 2;
     }
 
@@ -85,13 +92,19 @@ internal sealed class FermentProblem : LeastSquaresProblem
     public ReadOnlySpan<Vector<double>> MovedGravity(ReadOnlySpan<double> parameters, ReadOnlySpan<double> moves)
     {
         _curve.RunMoved(parameters, moves, _gravity.Length, _moved);
+        _movedLength = 0;
         return _moved;
     }
 
     public override void Residuals(ReadOnlySpan<double> parameters, Span<double> residuals)
     {
         var length = EndSpread > 0 ? _gravity.Length : _curve.PastCount + 1;
-        _curve.Run(parameters, _gravity.AsSpan(0, length));
+        Move(parameters, length);
+        for (var (i, from) = (0, CurveParameter.Count / Vector<double>.Count * length); i < length; i++)
+        {
+            _gravity[i] = _moved[from + i][CurveParameter.Count % Vector<double>.Count];
+        }
+
         for (var i = 0; i < _data.Count; i++)
         {
             var low = _gravity[_cell[i]];
@@ -116,12 +129,11 @@ internal sealed class FermentProblem : LeastSquaresProblem
         var rows = RowCount;
         var lanes = Vector<double>.Count;
         var length = EndSpread > 0 ? _gravity.Length : _curve.PastCount + 1;
-        for (var j = 0; j < CurveParameter.Count; j++)
+        if (length != _movedLength || !parameters.SequenceEqual(_at))
         {
-            _moves[j] = 1e-5 * _spread[j];
+            Move(parameters, length);
         }
 
-        _curve.RunMoved(parameters, _moves, length, _moved);
         for (var first = 0; first < CurveParameter.Count; first += lanes)
         {
             var gravity = _moved.AsSpan(first / lanes * length, length);
@@ -146,5 +158,13 @@ internal sealed class FermentProblem : LeastSquaresProblem
         }
 
         jacobian[(CurveParameter.LogRate * rows) + _data.Count + CurveParameter.LogLoss] = -LossWithRate / _spread[CurveParameter.LogLoss];
+    }
+
+    // Most trials are accepted, and then the derivatives are asked for: they come along with the residuals in the lanes that one curve leaves idle.
+    private void Move(ReadOnlySpan<double> parameters, int length)
+    {
+        _curve.RunMoved(parameters, _moves, length, _moved);
+        parameters.CopyTo(_at);
+        _movedLength = length;
     }
 }

@@ -21,8 +21,18 @@ public sealed record FitSettings
     /// <summary>Weight of a robust row, from 0 to 1: less than 1 where noise is correlated.</summary>
     public double Temper { get; init; } = 1;
 
-    /// <summary>Ordinary least squares without any robust row.</summary>
-    public static FitSettings Plain { get; } = new();
+    /// <summary>Damping of the first step, as a part of the scaled normal matrix's unit diagonal: small where the start is good.</summary>
+    public double FirstDamping { get; init; } = 1e-3;
+
+    /// <summary>What at least remains of the damping after a step that fell as far as was predicted, more than 0 and less than 1.</summary>
+    public double LeastRelief { get; init; } = 1 / 3.0;
+
+    /// <summary>Ordinary least squares without any robust row, from a start that may be far off: a careful first step, then in a hurry.</summary>
+    /// <remarks>
+    /// Against the other values of damping and relief this takes a third fewer iterations from the first starts of the certified problems, and as
+    /// many from the second. A first damping of 0.3 and more sometimes finds the three terms of Lanczos' problems in another order.
+    /// </remarks>
+    public static FitSettings Plain { get; } = new() { FirstDamping = 0.1, LeastRelief = 0.1 };
 }
 
 /// <summary>How a fit ended.</summary>

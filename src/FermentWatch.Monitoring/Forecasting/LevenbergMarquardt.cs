@@ -1,6 +1,3 @@
-using System.Numerics;
-using System.Runtime.InteropServices;
-
 namespace FermentWatch.Monitoring.Forecasting;
 
 /// <summary>
@@ -20,8 +17,6 @@ public sealed class LevenbergMarquardt
 
     private readonly int _count;
     private readonly int _rows;
-    private readonly double[] _residuals;
-    private readonly double[] _trialResiduals;
     private readonly double[] _jacobian;
     private readonly double[] _matrix;
     private readonly double[] _held;
@@ -30,7 +25,10 @@ public sealed class LevenbergMarquardt
     private readonly double[] _trial;
     private readonly double[] _weights;
     private readonly double[] _weighted;
+    private readonly double[] _products;
     private readonly NormalMatrix _normal;
+    private double[] _residuals;
+    private double[] _trialResiduals;
 
     /// <summary>Makes room for problems of this size.</summary>
     public LevenbergMarquardt(int parameterCount, int rowCount)
@@ -42,6 +40,7 @@ public sealed class LevenbergMarquardt
         _trialResiduals = new double[rowCount];
         _weights = new double[rowCount];
         _weighted = new double[rowCount];
+        _products = new double[parameterCount + 1];
         _jacobian = new double[parameterCount * rowCount];
         _matrix = new double[parameterCount * parameterCount];
         _held = new double[parameterCount * parameterCount];
@@ -75,7 +74,7 @@ public sealed class LevenbergMarquardt
         problem.Residuals(parameters, _residuals);
         var cost = Cost(_residuals, settings);
         Linearize(problem, parameters, settings);
-        double damping = 1e-3, growth = 2;
+        double damping = settings.FirstDamping, growth = 2;
         for (var iteration = 1; iteration <= settings.MaxIterations; iteration++)
         {
             cancellation.ThrowIfCancellationRequested();
@@ -116,10 +115,10 @@ public sealed class LevenbergMarquardt
 
             var fall = cost - trialCost;
             _trial.CopyTo(parameters);
-            _trialResiduals.CopyTo(_residuals, 0);
+            (_residuals, _trialResiduals) = (_trialResiduals, _residuals);
             cost = trialCost;
             Linearize(problem, parameters, settings);
-            damping *= Math.Max(1 / 3.0, 1 - Math.Pow((2 * Math.Min(gain, 1)) - 1, 3));
+            damping *= Math.Max(settings.LeastRelief, 1 - Math.Pow((2 * Math.Min(gain, 1)) - 1, 3));
             growth = 2;
             if (fall < settings.CostTolerance && damping < SmallDamping)
             {
@@ -154,7 +153,7 @@ public sealed class LevenbergMarquardt
     }
 
     /// <summary>Logarithm of the determinant of the normal matrix at the end of the last fit, slightly damped so that it always exists.</summary>
-    public double LogDeterminant() => _normal.TryDecompose(_matrix, 1e-12) || _normal.TryDecompose(_matrix, 1e-6) ? _normal.LogDeterminant : 0;
+    public double LogDeterminant() => _normal.TryDecompose(_matrix, 1e-12) || _normal.TryDecompose(_matrix, 1e-6) ? _normal.LogDeterminant() : 0;
 
     private static double Cost(ReadOnlySpan<double> residuals, FitSettings settings)
     {
@@ -171,7 +170,7 @@ public sealed class LevenbergMarquardt
             }
         }
 
-        return Dot(residuals[robust..], residuals[robust..]) + (settings.Temper * (freedom + 1) * (logarithms + Math.Log(product)));
+        return ColumnProducts.Dot(residuals[robust..], residuals[robust..]) + (settings.Temper * (freedom + 1) * (logarithms + Math.Log(product)));
     }
 
     private static void Clamp(Span<double> parameters, ReadOnlySpan<double> low, ReadOnlySpan<double> high)
@@ -194,62 +193,23 @@ public sealed class LevenbergMarquardt
 
         for (var j = 0; j < _count; j++)
         {
-            var column = _jacobian.AsSpan(j * _rows, _rows);
+            ReadOnlySpan<double> column = _jacobian.AsSpan(j * _rows, _rows);
             if (robust > 0)
             {
-                Multiply(_weights.AsSpan(0, robust), column, _weighted);
+                ColumnProducts.Multiply(_weights.AsSpan(0, robust), column, _weighted);
                 column[robust..].CopyTo(_weighted.AsSpan(robust));
                 column = _weighted;
             }
 
+            ColumnProducts.Write(column, _jacobian, _residuals, _products.AsSpan(0, j + 2));
             for (var k = 0; k <= j; k++)
             {
-                var sum = Dot(column, _jacobian.AsSpan(k * _rows, _rows));
-                _matrix[(j * _count) + k] = sum;
-                _matrix[(k * _count) + j] = sum;
+                _matrix[(j * _count) + k] = _products[k];
+                _matrix[(k * _count) + j] = _products[k];
             }
 
-            _gradient[j] = Dot(column, _residuals);
+            _gradient[j] = _products[j + 1];
         }
-    }
-
-    private static void Multiply(ReadOnlySpan<double> left, ReadOnlySpan<double> right, Span<double> product)
-    {
-        var wide = MemoryMarshal.Cast<double, Vector<double>>(left);
-        var wideRight = MemoryMarshal.Cast<double, Vector<double>>(right)[..wide.Length];
-        var wideProduct = MemoryMarshal.Cast<double, Vector<double>>(product)[..wide.Length];
-        for (var i = 0; i < wide.Length; i++)
-        {
-            wideProduct[i] = wide[i] * wideRight[i];
-        }
-
-        for (var i = wide.Length * Vector<double>.Count; i < left.Length; i++)
-        {
-            product[i] = left[i] * right[i];
-        }
-    }
-
-    private static double Dot(ReadOnlySpan<double> left, ReadOnlySpan<double> right)
-    {
-        var wide = MemoryMarshal.Cast<double, Vector<double>>(left);
-        var wideRight = MemoryMarshal.Cast<double, Vector<double>>(right)[..wide.Length];
-
-        // Two sums side by side: an addition need not wait for the one before.
-        var (even, odd) = (Vector<double>.Zero, Vector<double>.Zero);
-        var i = 0;
-        for (; i + 1 < wide.Length; i += 2)
-        {
-            even = Vector.FusedMultiplyAdd(wide[i], wideRight[i], even);
-            odd = Vector.FusedMultiplyAdd(wide[i + 1], wideRight[i + 1], odd);
-        }
-
-        var sum = Vector.Sum(even + odd);
-        for (i *= Vector<double>.Count; i < left.Length; i++)
-        {
-            sum += left[i] * right[i];
-        }
-
-        return sum;
     }
 
     private void Hold(ReadOnlySpan<double> parameters, ReadOnlySpan<double> low, ReadOnlySpan<double> high)

@@ -5,9 +5,19 @@ internal sealed class NormalMatrix(int size)
 {
     private readonly double[] _lower = new double[size * size];
     private readonly double[] _scale = new double[size];
+    private readonly double[] _pivot = new double[size];
 
-    /// <summary>Logarithm of the determinant of the matrix decomposed last.</summary>
-    public double LogDeterminant { get; private set; }
+    /// <summary>Logarithm of the determinant of the matrix decomposed last, which was found positive definite.</summary>
+    public double LogDeterminant()
+    {
+        var logarithm = 0.0;
+        for (var i = 0; i < size; i++)
+        {
+            logarithm += Math.Log(_pivot[i]) + (2 * Math.Log(_scale[i]));
+        }
+
+        return logarithm;
+    }
 
     /// <summary>Decomposes D (S + damping I) D, with D² the diagonal and S the matrix of unit diagonal. False when not positive definite.</summary>
     public bool TryDecompose(ReadOnlySpan<double> matrix, double damping)
@@ -23,7 +33,6 @@ internal sealed class NormalMatrix(int size)
             _scale[i] = diagonal > 0 ? Math.Sqrt(diagonal) : 1;
         }
 
-        var logarithm = 0.0;
         for (var i = 0; i < size; i++)
         {
             for (var j = 0; j <= i; j++)
@@ -45,8 +54,8 @@ internal sealed class NormalMatrix(int size)
                 }
                 else if (sum > 1e-17)
                 {
+                    _pivot[i] = sum;
                     _lower[(i * size) + i] = Math.Sqrt(sum);
-                    logarithm += Math.Log(sum) + (2 * Math.Log(_scale[i]));
                 }
                 else
                 {
@@ -55,7 +64,6 @@ internal sealed class NormalMatrix(int size)
             }
         }
 
-        LogDeterminant = logarithm;
         return true;
     }
 

@@ -1,5 +1,4 @@
-using System.Numerics;
-using System.Runtime.InteropServices;
+using System.Runtime.Intrinsics;
 using FermentWatch.Monitoring.Forecasting;
 
 namespace FermentWatch.Benchmarks.Cost;
@@ -10,6 +9,8 @@ namespace FermentWatch.Benchmarks.Cost;
 /// </summary>
 internal sealed class AsymmetricFall : LeastSquaresProblem
 {
+    private static readonly int Width = Vector512<double>.Count;
+
     private readonly double[] _t;
     private readonly double[] _y;
 
@@ -29,7 +30,7 @@ internal sealed class AsymmetricFall : LeastSquaresProblem
     /// <summary>End, fall, steepness, middle, asymmetry: those that the points are made from.</summary>
     public static double[] Truth => [-5, 100, 0.035, 150, 0.6];
 
-    public static double[] Start => [0, 90, 0.05, 120, 1];
+    public static double[] Start { get; } = [0, 90, 0.05, 120, 1];
 
     public override int ParameterCount => 5;
 
@@ -54,57 +55,39 @@ internal sealed class AsymmetricFall : LeastSquaresProblem
 
     public override void Residuals(ReadOnlySpan<double> parameters, Span<double> residuals)
     {
-        var (end, fall, steepness, middle, power) = (parameters[0], parameters[1], parameters[2], parameters[3], -parameters[4]);
-        var t = MemoryMarshal.Cast<double, Vector<double>>(_t);
-        var y = MemoryMarshal.Cast<double, Vector<double>>(_y)[..t.Length];
-        var growths = MemoryMarshal.Cast<double, Vector<double>>(_growth.AsSpan())[..t.Length];
-        var logs = MemoryMarshal.Cast<double, Vector<double>>(_log.AsSpan())[..t.Length];
-        var shapes = MemoryMarshal.Cast<double, Vector<double>>(_shape.AsSpan())[..t.Length];
-        var found = MemoryMarshal.Cast<double, Vector<double>>(residuals)[..t.Length];
-        for (var v = 0; v < t.Length; v++)
+        var (end, fall) = (Vector512.Create(parameters[0]), Vector512.Create(parameters[1]));
+        var (steepness, middle, power) = (Vector512.Create(parameters[2]), Vector512.Create(parameters[3]), Vector512.Create(-parameters[4]));
+        for (var i = 0; i < _t.Length; i += Width)
         {
-            growths[v] = Vector.Exp((t[v] - new Vector<double>(middle)) * steepness);
-            logs[v] = Vector.Log(growths[v] + Vector<double>.One);
-            shapes[v] = Vector.Exp(logs[v] * power);
-            found[v] = new Vector<double>(end) + (shapes[v] * fall) - y[v];
-        }
-
-        var i = t.Length * Vector<double>.Count;
-        for (; i < _t.Length; i++)
-        {
-            _growth[i] = Math.Exp((_t[i] - middle) * steepness);
-            _log[i] = Math.Log(1 + _growth[i]);
-            _shape[i] = Math.Exp(_log[i] * power);
-            residuals[i] = end + (_shape[i] * fall) - _y[i];
+            // The last block overlaps the one before it: the same values are written twice, and no row is left over.
+            i = Math.Min(i, _t.Length - Width);
+            var growth = Vector512.Exp((Vector512.Create(_t, i) - middle) * steepness);
+            var log = Vector512.Log(growth + Vector512<double>.One);
+            var shape = Vector512.Exp(log * power);
+            growth.CopyTo(_growth, i);
+            log.CopyTo(_log, i);
+            shape.CopyTo(_shape, i);
+            (end + (shape * fall) - Vector512.Create(_y, i)).CopyTo(residuals[i..]);
         }
     }
 
     public override void Jacobian(Span<double> parameters, ReadOnlySpan<double> residuals, Span<double> jacobian)
     {
-        var (fall, steepness, middle, power) = (parameters[1], parameters[2], parameters[3], parameters[4]);
         var n = _t.Length;
         jacobian[..n].Fill(1);
         _shape.CopyTo(jacobian[n..]);
         var byK = jacobian.Slice(2 * n, n);
         var byM = jacobian.Slice(3 * n, n);
         var byS = jacobian.Slice(4 * n, n);
-        var width = Vector<double>.Count;
-        var i = 0;
-        for (; i + width <= n; i += width)
+        var (fall, middle, power) = (Vector512.Create(parameters[1]), Vector512.Create(parameters[3]), Vector512.Create(-parameters[4]));
+        for (var i = 0; i < n; i += Width)
         {
-            var (growth, shape) = (new Vector<double>(_growth, i), new Vector<double>(_shape, i) * fall);
-            var inner = shape * growth * -power / (growth + Vector<double>.One);
-            (inner * (new Vector<double>(_t, i) - new Vector<double>(middle))).CopyTo(byK[i..]);
-            (inner * -steepness).CopyTo(byM[i..]);
-            (-(shape * new Vector<double>(_log, i))).CopyTo(byS[i..]);
-        }
-
-        for (; i < n; i++)
-        {
-            var inner = -power * fall * _shape[i] * _growth[i] / (1 + _growth[i]);
-            byK[i] = inner * (_t[i] - middle);
-            byM[i] = -steepness * inner;
-            byS[i] = -fall * _shape[i] * _log[i];
+            i = Math.Min(i, n - Width);
+            var (growth, shape) = (Vector512.Create(_growth, i), Vector512.Create(_shape, i) * fall);
+            var inner = shape * growth * power / (growth + Vector512<double>.One);
+            (inner * (Vector512.Create(_t, i) - middle)).CopyTo(byK[i..]);
+            (inner * -parameters[2]).CopyTo(byM[i..]);
+            (-(shape * Vector512.Create(_log, i))).CopyTo(byS[i..]);
         }
     }
 }

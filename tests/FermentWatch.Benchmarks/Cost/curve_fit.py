@@ -1,4 +1,4 @@
-"""The same fits by scipy: reads points, a start and a number of repeats as JSON, writes microseconds of processor time and the result."""
+"""The same fits by scipy: reads points, a start and a number of repeats as JSON, writes the median microseconds of processor time and the results."""
 import json
 import sys
 import time
@@ -26,4 +26,8 @@ for _ in range(asked["repeats"]):
     begin = time.process_time()
     found, _ = curve_fit(f, t, y, p0=asked["start"], jac=jacobian)
     times.append((time.process_time() - begin) * 1e6)
-print(json.dumps({"microseconds": sorted(times)[len(times) // 2], "found": list(found), "version": scipy.__version__}))
+# The minimum itself: the fit ends where its cost no longer falls, some hundred-millionths before; plain Gauss-Newton steps by numpy go on.
+closest = np.array(found)
+for _ in range(20):
+    closest = closest - np.linalg.lstsq(jacobian(t, *closest), f(t, *closest) - y, rcond=None)[0]
+print(json.dumps({"microseconds": sorted(times)[len(times) // 2], "found": list(found), "closest": list(closest), "version": scipy.__version__}))

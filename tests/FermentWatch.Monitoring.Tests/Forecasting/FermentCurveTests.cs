@@ -24,15 +24,20 @@ public class FermentCurveTests
             var moved = new Vector<double>[FermentCurve.MovedGroups * length];
             curve.RunMoved(at, moves, length, moved);
             var alone = new double[length];
-            for (var j = 0; j < CurveParameter.Count; j++)
+            for (var j = 0; j <= CurveParameter.Count; j++)
             {
                 double[] one = [.. at];
-                one[j] += moves[j];
+                if (j < CurveParameter.Count)
+                {
+                    one[j] += moves[j];
+                }
+
                 curve.Run(one, alone);
                 for (var i = 0; i < length; i++)
                 {
                     var together = moved[(j / Vector<double>.Count * length) + i][j % Vector<double>.Count];
                     Assert.True(Math.Abs(alone[i] - together) < (j == CurveParameter.ColdLimit ? 1e-5 : 1e-8), $"round {round}, parameter {j}, grid time {i}: {alone[i]} alone, {together} together");
+                    Assert.True(j < CurveParameter.Count || alone[i].Equals(together), $"round {round}, unmoved, grid time {i}: {alone[i]:R} alone, {together:R} together");
                 }
             }
         }
