@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Words;
@@ -68,6 +69,7 @@ public static class ReasonWords
         ReasonValue.Amount amount => reader.Field(amount.Number, amount.Unit, amount.Digits),
         ReasonValue.Words words => Of(words.Of, reader),
         ReasonValue.Name name => name.Text,
+        ReasonValue.Filled filled => FilledWords.Text(filled.Text, filled.Of, reader),
         _ => value.ToString(),
     };
 }
