@@ -45,11 +45,11 @@ public static class ReasonWords
     /// <summary>The clause as a sentence: capital first, full stop last.</summary>
     public static string Sentence(Reason reason, Reader reader) => Capitalized(reason, reader) is var text && text.EndsWith('?') ? text : text + ".";
 
-    /// <summary>The clause with a capital, unless it begins with a name that somebody gave.</summary>
+    /// <summary>The clause with a capital, unless it begins with a name that somebody gave, or with pH.</summary>
     public static string Capitalized(Reason reason, Reader reader)
     {
         var text = Of(reason, reader);
-        return text.Length == 0 || reason.Values.Any(value => value is ReasonValue.Name { Text.Length: > 0 } name && text.StartsWith(name.Text, StringComparison.Ordinal))
+        return text.Length == 0 || text.StartsWith("pH", StringComparison.Ordinal) || reason.Values.Any(value => value is ReasonValue.Name { Text.Length: > 0 } name && text.StartsWith(name.Text, StringComparison.Ordinal))
             ? text
             : char.ToUpperInvariant(text[0]) + text[1..];
     }
