@@ -120,6 +120,7 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         }
 
         faults.AddRange(await page.EvaluateAsync<string[]>(SmallTargets, Touch));
+        faults.AddRange(await page.EvaluateAsync<string[]>(CutInPictures));
         faults.AddRange(await WalkAsync(page));
         looks.Note(PageLook.Keyboard, visit.Route);
 
@@ -162,6 +163,15 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
           .map(one => ({ one, box: (one.closest('.box') ?? one).getBoundingClientRect() }))
           .filter(({ box }) => box.height > 0 && box.height < least - 0.5)
           .map(({ one, box }) => `only ${Math.round(box.height)} px high to press: ${one.outerHTML.slice(0, 120)}`)
+        """;
+
+    // Words of a picture that begin or end beyond the edge of the page.
+    private const string CutInPictures = """
+        () => [...document.querySelectorAll('svg text')]
+          .filter(one => one.checkVisibility())
+          .map(one => ({ one, box: one.getBoundingClientRect() }))
+          .filter(({ box }) => box.width > 0 && (box.left < -0.5 || box.right > document.documentElement.clientWidth + 0.5))
+          .map(({ one, box }) => `cut in a picture, from ${Math.round(box.left)} to ${Math.round(box.right)} px: ${one.textContent}`)
         """;
 
     /// <summary>Tab from the top: every stop is visible, ringed, not covered, and none is met twice before the others.</summary>
