@@ -14,12 +14,14 @@ namespace FermentWatch.Infrastructure.Storage;
 /// <param name="Because">Why the entry replaces another, or null.</param>
 /// <param name="By">Who wrote it, or null.</param>
 /// <param name="Photo">Number of its photo, or null.</param>
+/// <param name="Filled">What of the text the house wrote itself, or null.</param>
 internal sealed record JournalBody(
-    string Text, double? Gravity, IReadOnlyList<JournalValue>? Values = null, string? Because = null, string? By = null, long? Photo = null);
+    string Text, double? Gravity, IReadOnlyList<JournalValue>? Values = null, string? Because = null, string? By = null, long? Photo = null, FilledText? Filled = null);
 
 /// <summary>How journal bodies become JSON.</summary>
 [JsonSourceGenerationOptions(PropertyNamingPolicy = JsonKnownNamingPolicy.SnakeCaseLower, DefaultIgnoreCondition = JsonIgnoreCondition.WhenWritingNull)]
 [JsonSerializable(typeof(JournalBody))]
+[JsonSerializable(typeof(FilledValue[]))]
 internal sealed partial class JournalJson : JsonSerializerContext;
 
 /// <summary>Journal entries between table and type.</summary>
@@ -59,6 +61,7 @@ internal static class JournalRows
             Because = body.Because,
             By = body.By,
             Photo = body.Photo,
+            Filled = body.Filled,
         };
     }
 
@@ -73,7 +76,7 @@ internal static class JournalRows
 
         Require(connection, batch, draft.Supersedes);
         var photo = draft.Photo is { } made ? PhotoRows.Add(connection, batch, made) : draft.KeptPhoto;
-        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value, draft.Values.Count > 0 ? [.. draft.Values] : null, draft.Because, draft.By, photo), JournalJson.Default.JournalBody);
+        var body = JsonSerializer.Serialize(new JournalBody(draft.Text, draft.Gravity?.Value, draft.Values.Count > 0 ? [.. draft.Values] : null, draft.Because, draft.By, photo, draft.Filled), JournalJson.Default.JournalBody);
         var id = connection.Statement("""
             INSERT INTO journal (batch, kind, at, body, supersedes, written_at, external_key) VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7) RETURNING id
             """).Number(

@@ -15,6 +15,9 @@ public sealed record JournalDraft(JournalKind Kind, EventTime At, string Text, S
     /// <summary>Values of the catalogue's fields.</summary>
     public ValueList<JournalValue> Values { get; init; } = ValueList.Of<JournalValue>();
 
+    /// <summary>What of the text the house wrote itself; null where all of it is the maker's own.</summary>
+    public FilledText? Filled { get; init; }
+
     /// <summary>A photo that is stored with the entry, in one transaction; null for none.</summary>
     public Photo? Photo { get; init; }
 

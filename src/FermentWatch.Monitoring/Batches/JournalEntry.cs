@@ -150,6 +150,9 @@ public sealed record JournalEntry(
     /// <summary>What was measured, added or seen, in the order of the catalogue's fields.</summary>
     public ValueList<JournalValue> Values { get; init; } = ValueList.Of<JournalValue>();
 
+    /// <summary>What of the text the house wrote itself; null where all of it is the maker's own.</summary>
+    public FilledText? Filled { get; init; }
+
     /// <summary>Number of the photo that belongs to the entry, or null.</summary>
     public long? Photo { get; init; }
 

@@ -55,7 +55,7 @@ public static class JournalReading
     public static TimelineEvent ToEvent(JournalEntry entry)
     {
         ArgumentNullException.ThrowIfNull(entry);
-        var text = new ReasonValue.Name(entry.Text);
+        ReasonValue text = entry.Filled is { } filled ? new ReasonValue.Filled(entry.Text, filled) : new ReasonValue.Name(entry.Text);
         return new TimelineEvent(
             entry.At,
             entry.Kind,

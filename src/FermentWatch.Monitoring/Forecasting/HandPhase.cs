@@ -57,7 +57,7 @@ internal static class HandPhase
                     Phase.Flat,
                     Reason.Of(
                         celsius is null ? "phase-flat-by-hand-temperature-unknown" : "phase-flat-by-hand",
-                        new ReasonValue.Count(count), apart, new ReasonValue.Gravity(spread / 1000, true)),
+                        new ReasonValue.Count(count), apart, new ReasonValue.Gravity(Math.Max(spread, 1) / 1000, true)),
                     rate / 1000)
                 : new PhaseAssessment(Phase.Slowing, Reason.Of("phase-slowing-agree-by-hand", new ReasonValue.Count(count), apart, needed), rate / 1000);
         }

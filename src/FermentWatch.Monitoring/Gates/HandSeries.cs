@@ -51,6 +51,11 @@ internal static class HandSeries
 
         var agreeing = Agreeing(readings, facts.Settings.AgreePoints);
         var span = readings[^1].At - agreeing[0].At;
+        if (agreeing.Count == 1)
+        {
+            return new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-one", new ReasonValue.Length(facts.Settings.DryAndFlatOver)), readings[^1].At);
+        }
+
         return agreeing.Count >= 3 && span >= facts.Settings.DryAndFlatOver
             ? new GateCondition("three-flat", ConditionState.Met, Reason.Of("gate-hand-agree", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), Gravity(readings[^1])), readings[^1].At)
             : new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-few", new ReasonValue.Count(agreeing.Count), new ReasonValue.Length(span), new ReasonValue.Length(facts.Settings.DryAndFlatOver)), readings[^1].At);

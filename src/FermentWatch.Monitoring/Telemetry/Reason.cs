@@ -23,6 +23,7 @@ public sealed record Reason(string Code, ValueList<ReasonValue> Values)
 [JsonDerivedType(typeof(Name), "name")]
 [JsonDerivedType(typeof(Figure), "figure")]
 [JsonDerivedType(typeof(Words), "words")]
+[JsonDerivedType(typeof(Filled), "filled")]
 [JsonDerivedType(typeof(Amount), "amount")]
 public abstract record ReasonValue
 {
@@ -59,6 +60,9 @@ public abstract record ReasonValue
 
     /// <summary>A name that somebody gave: shown as it is.</summary>
     public sealed record Name(string Text) : ReasonValue;
+
+    /// <summary>A text of the journal whose beginning the house wrote itself: that part is shown in the reader's language, the rest as it is.</summary>
+    public sealed record Filled(string Text, FermentWatch.Monitoring.Batches.FilledText Of) : ReasonValue;
 
     /// <summary>Another reason, written out inside of this one.</summary>
     public sealed record Words(Reason Of) : ReasonValue;

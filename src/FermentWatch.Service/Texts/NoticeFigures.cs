@@ -1,5 +1,6 @@
 using System.Globalization;
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Texts;
@@ -12,6 +13,7 @@ internal static class NoticeFigures
     public static string Of(ReasonValue value, Reader reader, ReceivedAt now, int longestName) => value switch
     {
         ReasonValue.Name name => Shortened(Printable(name.Text), longestName),
+        ReasonValue.Filled filled => Shortened(Printable(FilledWords.Text(filled.Text, filled.Of, reader)), longestName),
         ReasonValue.Degrees degrees => (degrees.IsDifference ? reader.BareDegreesApart(degrees.Celsius) : reader.BareDegrees(degrees.Celsius)) + " " + reader.DegreeSign,
         ReasonValue.Moment moment => Moment(moment.At.ToDateTimeOffset(), reader.Zone, now.ToDateTimeOffset()),
         ReasonValue.Length length => Length(length.Span),

@@ -64,7 +64,7 @@ public sealed partial class GateSectionTests
     public async Task EveryWayOfBottling_ShowsThePressureWithItsOdds()
     {
         var gates = await GatesAsync(With(InventedCellar.LyingStill(), Entry(1, JournalKind.MeasuredByHand, TimeSpan.FromHours(4), null, ("sugar-test", 3)), Entry(2, JournalKind.Stirred, TimeSpan.FromHours(3))));
-        Assert.Equal(5, Regex.Count(gates, @"If it referments anyway: \d\.\d to \d\.\d bar above the air at 20\.0 °C and up to \d\.\d bar at 30\.0 °C, from 2 to 4 g/L of sugar \(by the sugar test of Oct 6, 2:38 pm; strips that see only glucose miss fructose\), 0\.5 g/L of CO2 \(degassed Oct 6, 3:38 pm\)"));
+        Assert.Equal(5, Regex.Count(gates, @"If it referments anyway: \d\.\d to \d\.\d bar above the air at 20\.0 °C and up to \d\.\d bar at 30\.0 °C, from 2 to 4 g/L of sugar \(by the sugar test of Oct 6, 2:38 pm; strips that see only glucose miss fructose\), 0\.5 g/L of CO₂ \(degassed Oct 6, 3:38 pm\)"));
         Assert.Contains("Neither pasteurizing nor sterile filtering was written down.", gates, StringComparison.Ordinal);
         Assert.Contains("No rating of bottle or keg was written down", gates, StringComparison.Ordinal);
     }

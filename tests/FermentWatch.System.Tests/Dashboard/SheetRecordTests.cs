@@ -51,6 +51,8 @@ public sealed class SheetRecordTests
                 seen.Add(way.Kind.Kind);
                 var sent = way.Query.Split('&').Select(part => part.Split('=', 2)).ToDictionary(part => part[0], part => Uri.UnescapeDataString(part[1]), StringComparer.Ordinal);
                 Assert.Equal(way.Kind.Key, sent["kind"]);
+                // What the form begins with.
+                sent["text"] = FilledWords.Of(FilledWords.Read(sent["filled"])!, Metric)!;
                 var read = JournalForm.Read(way.Kind, field => sent.GetValueOrDefault(field, ""), new FieldNumbers(Metric).Read);
                 // How a bottle is kept safe is the maker's own choice: no worksheet makes it.
                 Assert.All(read.Faults, fault => Assert.Equal((JournalKind.Bottled, "path"), (way.Kind.Kind, fault.Key)));
@@ -78,7 +80,8 @@ public sealed class SheetRecordTests
     {
         var sodium = SheetRecording.Of(Typed(WorksheetCatalog.Find("sulfite-dose")!, Given("volume=20 ph=3.3 free-sulfite=10 salt=sodium")), new PreferenceSet(), Metric);
         Assert.Equal(JournalKind.Note, Assert.Single(sodium).Kind.Kind);
-        Assert.Contains("Powder%20first", sodium[0].Query, StringComparison.Ordinal);
+        var filled = sodium[0].Query.Split("filled=")[1];
+        Assert.Contains("Powder first", FilledWords.Of(FilledWords.Read(Uri.UnescapeDataString(filled))!, Metric), StringComparison.Ordinal);
     }
 
     [Fact]

@@ -31,7 +31,7 @@ public sealed class InOutBrowserTests(Browser browser) : IClassFixture<Browser>
         await page.GetByLabel("File", new() { Exact = true }).SetInputFilesAsync(new FilePayload { Name = "attic float.csv", MimeType = "text/csv", Buffer = Encoding.UTF8.GetBytes(Rows(start)) });
         await page.GetByRole(AriaRole.Button, new() { Name = "Look it over" }).ClickAsync();
 
-        await Assertions.Expect(page.Locator("main")).ToContainTextAsync("240 of 243 rows can be read: 480 readings");
+        await Assertions.Expect(page.Locator("main")).ToContainTextAsync("240 of 243 rows give 480 readings");
         await Assertions.Expect(page.Locator("main")).ToContainTextAsync("2 of the readings come twice");
         await page.Locator("summary").ClickAsync();
         await Assertions.Expect(page.Locator("main")).ToContainTextAsync("is no date and time as chosen");

@@ -1,6 +1,7 @@
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.System.Tests.Dashboard;
 using FermentWatch.System.Tests.EndToEnd;
+using FermentWatch.System.Tests.Preferences;
 using Microsoft.Playwright;
 using Xunit;
 
@@ -32,12 +33,34 @@ public sealed class SheetFlowTests(Browser browser) : IClassFixture<Browser>
         Assert.True(double.Parse(grams, global::System.Globalization.CultureInfo.InvariantCulture) > 0, grams);
         Assert.Empty(service.Store.ReadJournal(new BatchId("plum-wine")));
         await JournalPage.CheckAsync(page);
+        await page.GetByLabel("In your own words").FillAsync(await page.GetByLabel("In your own words").InputValueAsync() + ". Wren stirred.");
         await JournalPage.WriteAsync(page, $"Tannin added: tannin powder, {grams} g");
         var entry = Assert.Single(service.Store.ReadJournal(new BatchId("plum-wine")));
         Assert.Equal(JournalKind.TanninAdded, entry.Kind);
+
+        // Whoever reads German reads the worksheet's part in German, the maker's own words as they are; a correction keeps both.
+        var book = page.Url;
+        using (var site = new HttpClient { BaseAddress = service.Page })
+        {
+            await LanguageTests.ChooseAsync(site, "de");
+            await page.ReloadAsync();
+            await Assertions.Expect(page.Locator(".tapped")).ToContainTextAsync(new global::System.Text.RegularExpressions.Regex("Nach dem Rechenblatt „.+“: .+\\. Wren stirred\\."));
+            await page.GotoAsync(new Uri(service.Page, $"batch/plum-wine/journal/{entry.Id}/correct").ToString());
+            await Assertions.Expect(page.Locator("#text")).ToHaveValueAsync(new global::System.Text.RegularExpressions.Regex("^Nach dem Rechenblatt"));
+            await page.Locator("#grams").FillAsync("3");
+            await page.Locator("main form.sheet button[type=submit]").ClickAsync();
+            await page.WaitForURLAsync("**/batch/plum-wine?written=*");
+            await LanguageTests.ChooseAsync(site, "en");
+        }
+
+        var corrected = service.Store.ReadJournal(new BatchId("plum-wine")).Single(one => one.Supersedes == entry.Id);
+        Assert.Equal("sheet/tannin-powder", corrected.Filled?.Key);
+        await page.ReloadAsync();
+        await Assertions.Expect(page.Locator(".tapped")).ToContainTextAsync("By the worksheet");
+        Assert.NotEqual(book, page.Url);
         await page.Locator(".tapped").GetByRole(AriaRole.Button, new() { Name = "Undo" }).ClickAsync();
         await Assertions.Expect(page.Locator(".tapped")).ToContainTextAsync("Taken back: Tannin added");
-        Assert.True(Assert.Single(service.Store.ReadJournal(new BatchId("plum-wine"))).Undone);
+        Assert.True(service.Store.ReadJournal(new BatchId("plum-wine")).Single(one => one.Id == corrected.Id).Undone);
         Assert.Empty(errors);
     }
 }

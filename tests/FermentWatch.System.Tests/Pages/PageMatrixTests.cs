@@ -120,6 +120,8 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
         }
 
         faults.AddRange(await page.EvaluateAsync<string[]>(SmallTargets, Touch));
+        faults.AddRange(await page.EvaluateAsync<string[]>(CutInPictures));
+        faults.AddRange(await page.EvaluateAsync<string[]>(BrokenInTabs));
         faults.AddRange(await WalkAsync(page));
         looks.Note(PageLook.Keyboard, visit.Route);
 
@@ -162,6 +164,26 @@ public sealed class PageMatrixTests(Browser browser) : IClassFixture<Browser>
           .map(one => ({ one, box: (one.closest('.box') ?? one).getBoundingClientRect() }))
           .filter(({ box }) => box.height > 0 && box.height < least - 0.5)
           .map(({ one, box }) => `only ${Math.round(box.height)} px high to press: ${one.outerHTML.slice(0, 120)}`)
+        """;
+
+    // Words of a picture that begin or end beyond the edge of the page.
+    private const string CutInPictures = """
+        () => [...document.querySelectorAll('svg text')]
+          .filter(one => one.checkVisibility())
+          .map(one => ({ one, box: one.getBoundingClientRect() }))
+          .filter(({ box }) => box.width > 0 && (box.left < -0.5 || box.right > document.documentElement.clientWidth + 0.5))
+          .map(({ one, box }) => `cut in a picture, from ${Math.round(box.left)} to ${Math.round(box.right)} px: ${one.textContent}`)
+        """;
+
+    // Words of the foot that stand on two lines.
+    private const string BrokenInTabs = """
+        () => [...document.querySelectorAll('.tabs a')].flatMap(link => [...link.childNodes].filter(node => node.nodeType === 3).flatMap(node =>
+          [...node.data.matchAll(/\S+/g)].filter(word => {
+            const range = document.createRange();
+            range.setStart(node, word.index);
+            range.setEnd(node, word.index + word[0].length);
+            return range.getClientRects().length > 1;
+          }).map(word => `a word of the foot is broken: ${word[0]}`)))
         """;
 
     /// <summary>Tab from the top: every stop is visible, ringed, not covered, and none is met twice before the others.</summary>

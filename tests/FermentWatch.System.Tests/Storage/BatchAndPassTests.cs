@@ -110,6 +110,18 @@ public sealed class BatchAndPassTests
     }
 
     [Fact]
+    public async Task JournalEntryThatTheHouseBegan_KeepsWhatItWasMadeOf()
+    {
+        await using var disk = Open();
+        await disk.Store.ReplaceBatchesAsync([Mead()], Stop);
+        var filled = new FilledText("sheet/tannin-powder", ValueList.Of(new FilledValue("powder", 1.25, 2, null), new FilledValue("additive", null, 0, "honey")), 7);
+        await disk.Store.AppendJournalAsync(Id, new JournalDraft(JournalKind.Note, At(5), "By hand, and more") { Filled = filled }, null, Stop);
+
+        Assert.Equal(filled, Assert.Single(disk.Store.ReadJournal(Id)).Filled);
+        Assert.Equal(filled, Assert.Single(disk.Store.ExportJournal(Id)).ToEntry(default).Filled);
+    }
+
+    [Fact]
     public async Task JournalEntryUnderAKnownKey_IsNotAddedAgain()
     {
         await using var disk = Open();

@@ -22,17 +22,16 @@ internal sealed record SheetRecording(JournalKindEntry Kind, string Words, strin
             return [];
         }
 
-        var text = BenchText.Of("record-text", PhraseWords.Of(state.Sheet.Title, reader), Summary(answer, reader));
-        text = text.Length > JournalForm.LongestText ? text[..(JournalForm.LongestText - 1)] + "…" : text;
+        var filled = FilledWords.Written(FilledWords.OfSheet(state.Sheet, answer));
         var numbers = Numbers(state, answer);
         var made = record.Offers
             .Select(offer => (offer.Kind, Values: offer.Values(numbers), IsWeighed: offer.Weighed is not null && !RoundsItself(state.Sheet)))
             .Where(one => one.Values is not null)
-            .Select(one => Made(JournalCatalog.Of(one.Kind), [.. one.Values!.Select(value => one.IsWeighed ? Weighed(JournalCatalog.Of(one.Kind), value, set) : value)], text, reader))
+            .Select(one => Made(JournalCatalog.Of(one.Kind), [.. one.Values!.Select(value => one.IsWeighed ? Weighed(JournalCatalog.Of(one.Kind), value, set) : value)], filled, reader))
             .ToList();
         if (!record.Offers.Any(offer => offer.Kind == JournalKind.Note))
         {
-            made.Add(Made(JournalCatalog.Of(JournalKind.Note), [], text, reader));
+            made.Add(Made(JournalCatalog.Of(JournalKind.Note), [], filled, reader));
         }
 
         return made;
@@ -51,14 +50,14 @@ internal sealed record SheetRecording(JournalKindEntry Kind, string Words, strin
 
     private static bool RoundsItself(Worksheet sheet) => sheet.Inputs.Any(input => input.Key == "scale-step");
 
-    private static SheetRecording Made(JournalKindEntry kind, IReadOnlyList<JournalValue> values, string text, Reader reader)
+    private static SheetRecording Made(JournalKindEntry kind, IReadOnlyList<JournalValue> values, string filled, Reader reader)
     {
         var entry = new JournalEntry(0, kind.Kind, default, "", null, null, Undone: false) { Values = Monitoring.Telemetry.ValueList.Of(values) };
         var shown = FieldWords.Values(entry, reader);
         var words = FieldWords.Kind(kind);
         var query = new List<string> { "kind=" + kind.Key };
         query.AddRange(values.Select(value => value.Field + "=" + Uri.EscapeDataString(value.Word ?? Typed(kind, value, reader))));
-        query.Add("text=" + Uri.EscapeDataString(text));
+        query.Add("filled=" + Uri.EscapeDataString(filled));
         return new SheetRecording(kind, shown.Length > 0 ? BenchText.Of("record-as", words, shown) : kind.Kind == JournalKind.Note ? BenchText.Of("record-note") : words, string.Join('&', query));
     }
 
@@ -72,9 +71,4 @@ internal sealed record SheetRecording(JournalKindEntry Kind, string Words, strin
         ("kg", { } kilograms) => value with { Number = (SheetWeighing.Of(kilograms * 1000, set).Taken ?? (kilograms * 1000)) / 1000 },
         _ => value,
     };
-
-    private static string Summary(WorksheetAnswer answer, Reader reader) => string.Join("; ", answer.Results
-        .Select(result => SheetResult.Of(result, reader))
-        .Where(result => result.Amount is not null)
-        .Select(result => BenchText.Of("record-part", result.Label, result.Amount!)));
 }

@@ -45,7 +45,8 @@ internal static class EntryForms
         var typed = new Dictionary<string, string>(StringComparer.Ordinal)
         {
             ["at"] = LocalTime.Typed(line.Entry.At, visit.Reader),
-            ["text"] = line.Entry.Text,
+            ["text"] = FilledWords.Text(line.Entry, visit.Reader),
+            ["filled"] = line.Entry.Filled is { } filled ? FilledWords.Written(filled) : "",
             ["because"] = visit.Now - line.WrittenAt.ToDateTimeOffset() < JustWritten ? JournalText.Of("because-details") : "",
         };
         var kind = JournalCatalog.Of(line.Entry.Kind);
@@ -107,7 +108,7 @@ internal static class EntryForms
         var numbers = new FieldNumbers(form.Visit.Reader, name => old?.Number(name) ?? (name == "gravity" && old?.Values.Count == 0 ? old.Gravity?.Value : null));
         var read = JournalForm.Read(kind, name => form[name], numbers.Read);
         var faults = new Dictionary<string, FieldFault>(read.Faults, StringComparer.Ordinal);
-        var typed = kind.Fields.Select(field => field.Name).Concat(["at", "text", "because", "once"]).ToDictionary(name => name, name => form[name], StringComparer.Ordinal);
+        var typed = kind.Fields.Select(field => field.Name).Concat(["at", "text", "filled", "because", "once"]).ToDictionary(name => name, name => form[name], StringComparer.Ordinal);
         var at = old is not null && form["at"] == LocalTime.Typed(old.At, form.Visit.Reader) ? old.At : LocalTime.Read(form["at"], form.Visit.Reader);
         if (at is not { } time)
         {
@@ -142,6 +143,7 @@ internal static class EntryForms
         var draft = new JournalDraft(kind.Kind, at!.Value, form["text"], read.Gravity, old?.Id)
         {
             Values = read.Values,
+            Filled = FilledWords.Kept(form["text"], form["filled"], form.Visit.Reader),
             Because = old is null ? null : form["because"],
             Photo = photo,
             KeptPhoto = old?.Photo,
@@ -188,6 +190,11 @@ internal static class EntryForms
     private static Dictionary<string, string> Filled(HttpContext context, JournalKindEntry kind, Visit visit)
     {
         var typed = Now(visit);
+        if (FilledWords.Read(context.Request.Query["filled"].ToString()) is { } filled && FilledWords.Of(filled, visit.Reader) is { } words)
+        {
+            (typed["text"], typed["filled"]) = (words, FilledWords.Written(filled));
+        }
+
         foreach (var name in kind.Fields.Select(field => field.Name).Append("text"))
         {
             if (context.Request.Query[name].ToString() is { Length: > 0 and <= JournalForm.LongestText } text)

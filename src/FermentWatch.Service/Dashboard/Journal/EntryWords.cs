@@ -12,7 +12,7 @@ internal static class EntryWords
 
     /// <summary>What an entry's photo shows, for whoever does not see it: the maker's words, else kind and time.</summary>
     public static string Alt(JournalEntry entry, Reader reader) => entry.Text.Length > 0
-        ? JournalText.Of("photo-alt", entry.Text)
+        ? JournalText.Of("photo-alt", FilledWords.Text(entry, reader))
         : JournalText.Of("photo-alt-untold", FieldWords.Kind(JournalCatalog.Of(entry.Kind)), reader.Moment(entry.At));
 
     /// <summary>': 18.5 L, still fermenting. Onto clean glass'; empty where there is no more to say.</summary>
@@ -26,12 +26,13 @@ internal static class EntryWords
             values = values.Length == 0 ? corrected : JournalText.Of("value-corrected", values, corrected);
         }
 
-        return (values.Length, entry.Text.Length) switch
+        var text = FilledWords.Text(entry, reader);
+        return (values.Length, text.Length) switch
         {
             (0, 0) => "",
-            (0, _) => ": " + entry.Text,
+            (0, _) => ": " + text,
             (_, 0) => ": " + values,
-            _ => ": " + values + ". " + entry.Text,
+            _ => ": " + values + ". " + text,
         };
     }
 }

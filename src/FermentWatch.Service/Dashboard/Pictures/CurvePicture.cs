@@ -168,7 +168,7 @@ internal sealed class CurvePicture
         }
 
         var words = CurveWords.NewestOf(_view, _scale);
-        var width = PictureBox.TextWidth(words) + 12;
+        var width = PictureBox.StrongWidth(words) + 12;
         var onRight = spot.X + width < _box.Right;
         var y = Math.Clamp(spot.Y - 18, _box.Top + 16, _box.Base - 8);
         _svg.Circle("nowpt", spot, 5)

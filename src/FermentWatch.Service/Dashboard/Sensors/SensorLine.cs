@@ -1,3 +1,4 @@
+using System.Globalization;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Words;
@@ -11,6 +12,9 @@ namespace FermentWatch.Service.Dashboard.Sensors;
 /// <param name="Heard">When it was last heard, in words.</param>
 public sealed record SensorLine(SensorId Sensor, string Measures, string Where, string Heard)
 {
+    // 'float-2' stands before 'float-10'.
+    private static readonly StringComparer ByNumber = StringComparer.Create(CultureInfo.InvariantCulture, CompareOptions.IgnoreCase | CompareOptions.NumericOrdering);
+
     /// <summary>All sensors, by name.</summary>
     public static IReadOnlyList<SensorLine> All(Store store, Visit visit)
     {
@@ -18,7 +22,7 @@ public sealed record SensorLine(SensorId Sensor, string Measures, string Where, 
         ArgumentNullException.ThrowIfNull(visit);
         var series = store.ReadSeries().ToLookup(one => one.Series.Sensor);
         var now = EventTime.From(visit.Now);
-        return [.. store.ReadSensors().Select(sensor =>
+        return [.. store.ReadSensors().OrderBy(sensor => sensor.Value, ByNumber).Select(sensor =>
         {
             var inside = store.ReadStays(sensor).Where(stay => stay.Attachment.Covers(now)).Select(stay => stay.Name).Distinct().ToList();
             ReceivedAt? last = series[sensor].Select(one => one.LastReceivedAt).Max();

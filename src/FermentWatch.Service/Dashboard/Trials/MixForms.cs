@@ -5,6 +5,7 @@ using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Service.Access;
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Dashboard.Trials.Tasting;
 using FermentWatch.Service.Pipeline;
 
@@ -59,8 +60,10 @@ internal static class MixForms
 
         var store = form.Service<Store>();
         var today = DateOnly.FromDateTime(form.Visit.Reader.Local(form.Visit.Now).DateTime);
-        var draft = new JournalDraft(JournalKind.JarsFilled, EventTime.From(form.Visit.Now), TrialText.Of("journal-jars", found.Trial.Current.Glasses.Length))
+        var (text, filled) = FilledWords.Begun(FilledWords.OfTrial("journal-jars", new FilledValue("jars", found.Trial.Current.Glasses.Length, 0, null)), form.Visit.Reader);
+        var draft = new JournalDraft(JournalKind.JarsFilled, EventTime.From(form.Visit.Now), text)
         {
+            Filled = filled,
             Values = ValueList.Of(DoorForms.Sample(found.Trial)),
             By = form.Context.SignedIn()?.Person.Name,
         };

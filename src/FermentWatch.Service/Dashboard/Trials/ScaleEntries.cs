@@ -1,8 +1,9 @@
-using System.Globalization;
 using FermentWatch.Infrastructure.Storage;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.BenchTrials;
+using FermentWatch.Service.Dashboard.Journal;
+using FermentWatch.Service.Dashboard.Words;
 
 namespace FermentWatch.Service.Dashboard.Trials;
 
@@ -39,19 +40,25 @@ internal static class ScaleEntries
     /// <param name="isStabilized">Whether the wine was stabilized: sugar given to one that was not is food for its yeast.</param>
     /// <param name="at">When.</param>
     /// <param name="by">Who; null where nobody had to sign in.</param>
-    public static JournalDraft Draft(TrialAdditive additive, decimal grams, bool? isStabilized, EventTime at, string? by)
+    /// <param name="reader">In whose language and units it is written.</param>
+    public static JournalDraft Draft(TrialAdditive additive, decimal grams, bool? isStabilized, EventTime at, string? by, Reader reader)
     {
-        var words = TrialText.Of("journal-scale", TrialWords.Additive(additive.Code));
+        var named = new FilledValue("additive", null, 0, additive.Code);
+        var words = FilledWords.OfTrial("journal-scale", named);
         return (additive.Role, Word(additive)) switch
         {
             (AdditiveRole.Sweetener, { } sweetener) => Of(
                 isStabilized is true ? JournalKind.Sweetened : JournalKind.SugarAdded, words, new("sweetener", null, sweetener), new("kilograms", (double)grams / 1000, null)),
             (AdditiveRole.Acid, { } acid) => Of(JournalKind.AcidAdded, words, new("acid", null, acid), new("grams", (double)grams, null)),
             (AdditiveRole.Tannin, _) => Of(JournalKind.TanninAdded, words, new("product", null, TrialWords.Additive(additive.Code)), new("grams", (double)grams, null)),
-            _ => Of(JournalKind.Note, TrialText.Of("journal-scale-note", TrialWords.Additive(additive.Code), grams.ToString(CultureInfo.InvariantCulture))),
+            _ => Of(JournalKind.Note, FilledWords.OfTrial("journal-scale-note", named, new("grams", (double)grams, Math.Min(9, (int)grams.Scale), null))),
         };
 
-        JournalDraft Of(JournalKind kind, string text, params JournalValue[] values) => new(kind, at, text) { Values = ValueList.Of<JournalValue>(values), By = by };
+        JournalDraft Of(JournalKind kind, FilledText told, params JournalValue[] values)
+        {
+            var (text, filled) = FilledWords.Begun(told, reader);
+            return new(kind, at, text) { Values = ValueList.Of<JournalValue>(values), By = by, Filled = filled };
+        }
     }
 
     // Words of the journal's own choices.

@@ -123,7 +123,7 @@ internal static class ScaleForms
                 continue;
             }
 
-            var draft = ScaleEntries.Draft(addition.Additive, grams, found.Work.Dosing!.IsStabilized, EventTime.From(form.Visit.Now), form.Context.SignedIn()?.Person.Name);
+            var draft = ScaleEntries.Draft(addition.Additive, grams, found.Work.Dosing!.IsStabilized, EventTime.From(form.Visit.Now), form.Context.SignedIn()?.Person.Name, form.Visit.Reader);
             // Sent twice it is written once.
             await form.Service<Store>().AppendJournalAsync(found.Batch, draft, string.Create(CultureInfo.InvariantCulture, $"trial-{found.Id}-{key}"), cancellation);
             await form.Service<Store>().ChangeTrialAsync(found.Id, was => was.Work.Written.Contains(key) ? was : was with { Work = was.Work with { Written = was.Work.Written.Add(key) } }, cancellation);

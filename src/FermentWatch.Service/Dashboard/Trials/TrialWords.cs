@@ -17,9 +17,10 @@ internal static class TrialWords
     public static string Named(string code) => Additive(code) is { } name ? char.ToUpperInvariant(name[0]) + name[1..] : "";
 
     /// <summary>What a trial asks: 'How sweet?'</summary>
-    public static string Question(BenchTrial trial) => trial.Request.Factors.Length > 1
-        ? TrialText.Of("question-two")
-        : TrialText.Of("question-" + trial.Request.Factors[0].Additive.Role);
+    public static string Question(BenchTrial trial) => TrialText.Of("question-" + QuestionCode(trial));
+
+    /// <summary>The last part of the question's key: 'two', 'Sweetener'.</summary>
+    public static string QuestionCode(BenchTrial trial) => trial.Request.Factors.Length > 1 ? "two" : trial.Request.Factors[0].Additive.Role.ToString();
 
     /// <summary>The notice as a sentence.</summary>
     public static string Sentence(BenchNotice notice, Reader reader)

@@ -1,4 +1,5 @@
 using FermentWatch.Monitoring.Telemetry;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Texts;
 
 namespace FermentWatch.Service.Dashboard.Words;
@@ -44,11 +45,11 @@ public static class ReasonWords
     /// <summary>The clause as a sentence: capital first, full stop last.</summary>
     public static string Sentence(Reason reason, Reader reader) => Capitalized(reason, reader) is var text && text.EndsWith('?') ? text : text + ".";
 
-    /// <summary>The clause with a capital, unless it begins with a name that somebody gave.</summary>
+    /// <summary>The clause with a capital, unless it begins with a name that somebody gave, or with pH.</summary>
     public static string Capitalized(Reason reason, Reader reader)
     {
         var text = Of(reason, reader);
-        return text.Length == 0 || reason.Values.Any(value => value is ReasonValue.Name { Text.Length: > 0 } name && text.StartsWith(name.Text, StringComparison.Ordinal))
+        return text.Length == 0 || text.StartsWith("pH", StringComparison.Ordinal) || reason.Values.Any(value => value is ReasonValue.Name { Text.Length: > 0 } name && text.StartsWith(name.Text, StringComparison.Ordinal))
             ? text
             : char.ToUpperInvariant(text[0]) + text[1..];
     }
@@ -68,6 +69,7 @@ public static class ReasonWords
         ReasonValue.Amount amount => reader.Field(amount.Number, amount.Unit, amount.Digits),
         ReasonValue.Words words => Of(words.Of, reader),
         ReasonValue.Name name => name.Text,
+        ReasonValue.Filled filled => FilledWords.Text(filled.Text, filled.Of, reader),
         _ => value.ToString(),
     };
 }

@@ -5,6 +5,7 @@ using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.BenchTrials;
 using FermentWatch.Service.Access;
 using FermentWatch.Service.Dashboard.Forms;
+using FermentWatch.Service.Dashboard.Journal;
 using FermentWatch.Service.Pipeline;
 using Microsoft.AspNetCore.DataProtection;
 
@@ -55,8 +56,11 @@ internal static class DoorForms
         var store = form.Service<Store>();
         await store.ChangeTrialAsync(found.Id, was => was.State is TrialState.Mixing or TrialState.Told ? was with { State = TrialState.Tasting } : was, cancellation);
         var flight = found.Trial.Current;
-        var draft = new JournalDraft(JournalKind.Tasted, EventTime.From(form.Visit.Now), TrialText.Of("journal-sample", TrialWords.Question(found.Trial), flight.Glasses.Length))
+        var (text, filled) = FilledWords.Begun(
+            FilledWords.OfTrial("journal-sample", new("question", null, 0, TrialWords.QuestionCode(found.Trial)), new("glasses", flight.Glasses.Length, 0, null)), form.Visit.Reader);
+        var draft = new JournalDraft(JournalKind.Tasted, EventTime.From(form.Visit.Now), text)
         {
+            Filled = filled,
             // Jars took their wine when they were filled.
             Values = found.Work.Written.Contains(MixForms.Jars) ? ValueList.Of<JournalValue>() : ValueList.Of(Sample(found.Trial)),
             By = form.Context.SignedIn()?.Person.Name,
