@@ -73,6 +73,7 @@ public static class NoticeExamples
             One("fermenting-again", Raised, "again-in-bottles", Urgent, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
             One("fermenting-again", Raised, "again-pressed", Urgent, "batch", new ReasonValue.Figure(24, 0), then),
             One("fermenting-again", Cleared, "again-over", Warning, "batch", then),
+            One("sugar-mixing", Raised, "mixing-seen", Severity.Info, "batch", new ReasonValue.Gravity(0.0034, IsDifference: true), Level, then),
             One("sentinel-due", Raised, "sentinel-reached", Action, "day-14", new ReasonValue.Count(14), then),
             One("sensor-silent", Raised, "sensor-silent", Warning, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromHours(2)), then),
             One("sensor-silent", Cleared, "sensor-heard-again", Warning, "probe", Sensor),

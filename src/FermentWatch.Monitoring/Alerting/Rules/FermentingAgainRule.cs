@@ -70,7 +70,7 @@ public static class FermentingAgainRule
 
     private static bool IsPressed(BatchView view, RefermentSettings limits) => view.PressurePerDay > limits.PressureRisesPerDay;
 
-    private static bool HasMoved(BatchView view, RefermentSettings limits)
+    internal static bool HasMoved(BatchView view, RefermentSettings limits)
     {
         var first = view.Temperature.FirstOrDefault(point => view.Now - point.At <= limits.AfterSweetening);
         return view.LatestTemperature is { } latest && view.Now - first.At <= limits.AfterSweetening
