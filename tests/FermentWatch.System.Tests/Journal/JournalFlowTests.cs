@@ -94,11 +94,22 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
         {
             await page.GetByRole(AriaRole.Link, new() { Name = "Hand reading…" }).ClickAsync();
             await page.GetByLabel("Gravity as read").FillAsync(gravity);
+            if (daysAgo == 0)
+            {
+                // One tap tells it; without one nothing is told.
+                await Assertions.Expect(page.GetByRole(AriaRole.Radio, new() { Name = "not told" })).ToBeCheckedAsync();
+                await page.GetByRole(AriaRole.Radio, new() { Name = "degassed", Exact = true }).CheckAsync();
+                await JournalPage.CheckAsync(page);
+                await JournalPage.PictureAsync(page, "journal-hand-reading");
+            }
+
             await page.GetByLabel("When").FillAsync(JournalPage.Days(daysAgo));
             await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
             await Assertions.Expect(page.Locator(".tapped")).ToContainTextAsync(gravity + "\u00a0SG");
         }
 
+        await Assertions.Expect(page.Locator(".pages > li").First).ToContainTextAsync("1.004\u00a0SG, degassed");
+        Assert.Equal([null, null, null, "yes"], service.Store.ReadJournal(Plum).OrderBy(entry => entry.At).Select(entry => entry.Word("degassed")));
         await Assertions.Expect(page.GetByText("The same as a table, 4 rows")).ToBeVisibleAsync(JournalPage.Patient);
         await Assertions.Expect(page.Locator("svg.phone .hand").First).ToBeVisibleAsync(JournalPage.Patient);
         await Assertions.Expect(page.GetByRole(AriaRole.Row, new() { Name = "Alcohol" }).First).ToContainTextAsync("% vol");

@@ -11,7 +11,7 @@ public static class JournalCatalog
     /// <summary>The kinds in the order in which the page lists them.</summary>
     public static ValueList<JournalKindEntry> All { get; } = ValueList.Of<JournalKindEntry>(
         new(JournalKind.MeasuredByHand, "measured-by-hand", ValueList.Of<JournalField>(
-            Gravity(isRequired: false), SampleTemperature, Instrument, PH, TotalAcid, FreeSulfite, TotalSulfite, Nitrogen, SugarTest, Sample))
+            Gravity(isRequired: false), Degassed, SampleTemperature, Instrument, PH, TotalAcid, FreeSulfite, TotalSulfite, Nitrogen, SugarTest, Sample))
         { NeedsSomething = true },
         new(JournalKind.NutrientAdded, "nutrient-added", ValueList.Of<JournalField>(Product, Grams(false))) { IsOneTap = true },
         new(JournalKind.NutrientPlan, "nutrient-plan", ValueList.Of<JournalField>(Grams(true), Parts, HoursBetween, Nutrient, Product)),
