@@ -71,6 +71,7 @@ public static class NoticeExamples
             One("ph-low", Cleared, "ph-risen", Warning, "probe", new ReasonValue.Figure(3.31, 2), then),
             One("fermenting-again", Raised, "again-falls", Warning, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
             One("fermenting-again", Raised, "again-in-bottles", Urgent, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
+            One("fermenting-again", Raised, "again-closed", Urgent, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
             One("fermenting-again", Raised, "again-pressed", Urgent, "batch", new ReasonValue.Figure(24, 0), then),
             One("fermenting-again", Cleared, "again-over", Warning, "batch", then),
             One("sugar-mixing", Raised, "mixing-seen", Severity.Info, "batch", new ReasonValue.Gravity(0.0034, IsDifference: true), Level, then),

@@ -31,7 +31,7 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
         await Assertions.Expect(page.Locator(".undone s")).ToContainTextAsync("Stirred or degassed");
 
         // An entry with a number opens its short form; a slip is named with what would be right, and what was typed stays.
-        await page.GetByText("33 more kinds of entry").ClickAsync();
+        await page.GetByText("35 more kinds of entry").ClickAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Racked…" }).ClickAsync();
         await page.GetByLabel("Measured volume").FillAsync("0");
         await page.GetByLabel("In your own words").FillAsync("onto clean glass");
@@ -67,7 +67,7 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
         var (page, errors) = await browser.OpenAsync(390, 844, ColorScheme.Light);
         await JournalPage.StartAsync(page, service, "Plum wine", daysAgo: 12);
         await page.GotoAsync(new Uri(service.Page, "batch/plum-wine").ToString());
-        await page.GetByText("33 more kinds of entry").ClickAsync();
+        await page.GetByText("35 more kinds of entry").ClickAsync();
         var fined = page.GetByRole(AriaRole.Link, new() { Name = "Fined…", Exact = true });
         await Assertions.Expect(fined).ToBeVisibleAsync();
         await Assertions.Expect(page.Locator("figure.pic")).ToHaveCountAsync(0);

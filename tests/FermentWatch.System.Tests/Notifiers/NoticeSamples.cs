@@ -66,6 +66,7 @@ public static class NoticeSamples
         ["ph-low-withdrawn"] = name => One(name, "ph-low", TransitionKind.Withdrawn, "ph-low-now", _ => [Acidity(2.94), Acidity(3.2), OtherDay]),
         ["again"] = name => One(name, "fermenting-again", TransitionKind.Raised, "again-falls", _ => [Level, new ReasonValue.Gravity(0.0021, IsDifference: true), OtherDay]),
         ["again-bottles"] = name => One(name, "fermenting-again", TransitionKind.Repeated, "again-in-bottles", _ => [Level, new ReasonValue.Gravity(0.0021, IsDifference: true), OtherDay], Severity.Urgent),
+        ["again-closed"] = name => One(name, "fermenting-again", TransitionKind.Raised, "again-closed", _ => [Level, new ReasonValue.Gravity(0.0021, IsDifference: true), OtherDay], Severity.Urgent),
         ["again-cleared"] = name => One(name, "fermenting-again", TransitionKind.Cleared, "again-over", _ => [OtherDay]),
         ["implausible"] = name => One(name, "sensor-implausible", TransitionKind.Raised, "sensor-implausible-now", sensor => [sensor, new ReasonValue.Count(10), new ReasonValue.Count(10), OtherDay]),
         ["implausible-cleared"] = name => One(name, "sensor-implausible", TransitionKind.Cleared, "sensor-plausible-again", sensor => [sensor, new ReasonValue.Count(10), OtherDay]),

@@ -50,6 +50,8 @@ public static class JournalCatalog
         new(JournalKind.Bottled, "bottled", ValueList.Of<JournalField>(Bottles, Fill, BottlePath, Sentinel)) { Caution = "caution-bottles" },
         new(JournalKind.BottleChecked, "bottle-checked", ValueList.Of<JournalField>(Feel, Gauge)) { IsOneTap = true, TakesPhoto = true, Caution = "caution-bottles" },
         new(JournalKind.AirlockRefilled, "airlock-refilled", None) { IsOneTap = true },
+        new(JournalKind.VesselClosed, "vessel-closed", ValueList.Of<JournalField>(Closure, RatedPressure)) { Caution = "caution-closed" },
+        new(JournalKind.VesselOpened, "vessel-opened", None) { IsOneTap = true },
         new(JournalKind.Note, "note", None) { NeedsSomething = true, TakesPhoto = true });
 
     private static readonly FrozenDictionary<JournalKind, JournalKindEntry> ByKind = All.ToFrozenDictionary(entry => entry.Kind);

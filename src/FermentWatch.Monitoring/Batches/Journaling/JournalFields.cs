@@ -70,6 +70,8 @@ internal static class JournalFields
 
     public static JournalField RatedPressure { get; } = Number("rated-pressure", "bar", 0.1, 100, 1);
 
+    public static JournalField Closure { get; } = Choice("closure", true, ["bung", "keg", "lid"]);
+
     public static JournalField Sentinel { get; } = Choice("sentinel", false, ["plastic", "gauge", "none"]);
 
     public static JournalField Feel { get; } = Choice("feel", false, ["soft", "firm", "hard"]);
