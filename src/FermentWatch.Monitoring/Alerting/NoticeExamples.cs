@@ -65,7 +65,7 @@ public static class NoticeExamples
             One("ready-withdrawn", Raised, "ready-was-wrong-now", Warning, "batch", Level, then),
             .. ((string[])["tannin", "jars", "fining", "clarification", "stabilized", "sweetened"]).Select(wait =>
                 One("waiting-over", Raised, "waiting-over-" + wait, Action, wait, then, new ReasonValue.Length(TimeSpan.FromDays(14)))),
-            .. ((string[])["airlock", "sulfite", "oak"]).Select(duty =>
+            .. ((string[])["airlock", "sulfite", "oak", "racking"]).Select(duty =>
                 One("care-due", Raised, "care-due-" + duty, Action, duty, new ReasonValue.Length(TimeSpan.FromDays(21)), then)),
             One("ph-low", Raised, "ph-low-now", Urgent, "probe", new ReasonValue.Figure(2.94, 2), new ReasonValue.Figure(3.2, 2), then),
             One("ph-low", Cleared, "ph-risen", Warning, "probe", new ReasonValue.Figure(3.31, 2), then),

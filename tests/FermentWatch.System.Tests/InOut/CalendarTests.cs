@@ -67,10 +67,12 @@ public sealed partial class CalendarTests
         {
             var view = Aging(name);
             var acts = NextActs.Of(view, AlertSettings.Default);
-            Assert.Equal(["care-due/airlock", "care-due/oak", "care-due/sulfite", "care-due/top-up", "waiting-over/tannin"], acts.Select(act => $"{act.Rule}/{act.Subject}").Order(StringComparer.Ordinal));
+            Assert.Equal(["care-due/airlock", "care-due/oak", "care-due/racking", "care-due/sulfite", "care-due/top-up", "waiting-over/tannin"], acts.Select(act => $"{act.Rule}/{act.Subject}").Order(StringComparer.Ordinal));
             var text = CalendarWriter.Write(acts.Select(act => (view.Batch.Id, act)), new Reader(TimeZoneInfo.Utc), new Uri("https://cellar.example/home/"), Now);
             var events = Parse(text);
             Assert.Equal(acts.Count, events.Count);
+            // Planned three days ago for the ninth day.
+            Assert.Contains("20261012T060000Z", events.Select(one => one["DTSTART"]));
             Assert.Equal(acts.Count, events.Select(one => one["UID"]).Distinct().Count());
             Assert.Equal(acts.Select(act => act.DueAt.ToDateTimeOffset()), events.Select(one => DateTimeOffset.ParseExact(one["DTSTART"], "yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal)));
             Assert.All(events, one => Assert.Equal("https://cellar.example/home/batch/sloe", one["URL"]));
@@ -176,7 +178,7 @@ public sealed partial class CalendarTests
         {
             Batch = plain.Batch with { Id = new BatchId("sloe"), Name = name },
             Stage = new StageSpan(BatchStage.Aging, at, Because: null),
-            Journal = ValueList.Of(Entry(1, JournalKind.TanninAdded), Entry(2, JournalKind.OakIn)),
+            Journal = ValueList.Of(Entry(1, JournalKind.TanninAdded), Entry(2, JournalKind.OakIn), Entry(3, JournalKind.RackingPlanned) with { Values = ValueList.Of(new JournalValue("planned-in", 9, null)) }),
         };
     }
 

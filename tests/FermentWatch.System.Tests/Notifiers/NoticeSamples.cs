@@ -79,6 +79,7 @@ public static class NoticeSamples
         ["sentinel-hot"] = name => One(name, "sentinel-due", TransitionKind.Raised, "sentinel-hot", _ => [Hot, OtherDay], Severity.Action, "hot-day"),
         ["care-top-up"] = name => Care(name, "top-up", 30),
         ["care-lees"] = name => Care(name, "lees", 28),
+        ["care-racking"] = name => Care(name, "racking", 28),
         ["nutrient-ahead"] = name => Nutrient(name, "ahead", TransitionKind.Raised),
         ["nutrient-ahead-today"] = name => Nutrient(name, "ahead-today", TransitionKind.Raised),
         ["nutrient-reached"] = name => Nutrient(name, "reached", TransitionKind.Repeated),
