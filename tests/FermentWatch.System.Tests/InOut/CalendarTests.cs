@@ -169,6 +169,33 @@ public sealed partial class CalendarTests
         return events;
     }
 
+    // 12 g in three parts a day apart: the first was due at once and given, the second falls a day after the plan.
+    [Fact]
+    public void PartOfNutrientByTheClock_StandsAmongTheActs()
+    {
+        var at = EventTime.From(Now.AddHours(-6));
+        var plain = Aging("Sloe wine");
+        JournalEntry Entry(long id, JournalKind kind, params JournalValue[] values) => new(id, kind, at, "", Gravity: null, Supersedes: null, Undone: false) { Values = ValueList.Of<JournalValue>(values) };
+        var view = plain with
+        {
+            Now = EventTime.From(Now),
+            OriginalGravity = null,
+            Stop = FermentWatch.Monitoring.Forecasting.StopAssessment.Unknown,
+            Stage = new StageSpan(BatchStage.Fermenting, at, Because: null),
+            Gravity = ValueList.Of<GravityPoint>(),
+            Journal = ValueList.Of(
+                Entry(1, JournalKind.NutrientPlan, new("grams", 12, null), new("parts", 3, null), new("hours-between", 24, null)),
+                Entry(2, JournalKind.NutrientAdded, new JournalValue("grams", 4, null))),
+        };
+        var act = Assert.Single(NextActs.WithNutrient(view, AlertSettings.Default));
+        Assert.Equal(("nutrient-due", "part-2"), (act.Rule, act.Subject));
+        Assert.Empty(NextActs.Of(view, AlertSettings.Default));
+        var written = Assert.Single(Parse(CalendarWriter.Write([(view.Batch.Id, act)], new Reader(TimeZoneInfo.Utc), null, Now)));
+        Assert.Equal(CalendarText.Utc(act.DueAt.ToDateTimeOffset()), written["DTSTART"]);
+        Assert.Contains("4", written["SUMMARY"], StringComparison.Ordinal);
+        Assert.DoesNotContain(NextActs.WithNutrient(view with { Stage = plain.Stage, Journal = ValueList.Of<JournalEntry>() }, AlertSettings.Default), one => one.Rule == "nutrient-due");
+    }
+
     private static BatchView Aging(string name)
     {
         var at = EventTime.From(Now.AddDays(-3));
