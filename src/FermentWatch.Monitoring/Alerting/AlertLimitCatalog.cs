@@ -51,6 +51,7 @@ public static class AlertLimitCatalog
         Of("fermenting-again", "again-after-sweetening", "h", 0, 240, 2, s => s.Referment.AfterSweetening.TotalHours, (s, v) => s with { Referment = s.Referment with { AfterSweetening = TimeSpan.FromHours(v) } }),
         Of("fermenting-again", "again-on", "h", 6, 96, 2, s => s.Referment.OnDelay.TotalHours, (s, v) => s with { Referment = s.Referment with { OnDelay = TimeSpan.FromHours(v) } }),
         Of("fermenting-again", "again-off", "h", 6, 96, 2, s => s.Referment.OffDelay.TotalHours, (s, v) => s with { Referment = s.Referment with { OffDelay = TimeSpan.FromHours(v) } }),
+        Of("sugar-mixing", "mixing-rises", "points", 1, 10, 1, s => s.Mixing.RisesPoints, (s, v) => s with { Mixing = s.Mixing with { RisesPoints = v } }),
         Of("sensor-implausible", "implausible-count", "", 1, 10, 0, s => s.Implausible.SetAside, (s, v) => s with { Implausible = s.Implausible with { SetAside = (int)Math.Round(v) } }),
         Of("sensor-implausible", "implausible-delay", "", 0, 20, 1, s => s.Implausible.DelayIntervals, (s, v) => s with { Implausible = s.Implausible with { DelayIntervals = v } }),
         Of("sensor-implausible", "implausible-at-least", "h", 0, 24, 2, s => s.Implausible.DelayAtLeast.TotalHours, (s, v) => s with { Implausible = s.Implausible with { DelayAtLeast = TimeSpan.FromHours(v) } }),

@@ -17,6 +17,7 @@ public static class AlertRuleCatalog
         FinishRules.Withdrawn,
         AcidityLowRule.Rule,
         FermentingAgainRule.Rule,
+        SugarMixingRule.Rule,
         SensorImplausibleRule.Rule,
         StepFoundRule.Rule,
         NutrientDueRule.Rule,

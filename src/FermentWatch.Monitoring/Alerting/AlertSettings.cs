@@ -34,6 +34,9 @@ public sealed record AlertSettings
     /// <summary>The rule <c>fermenting-again</c>.</summary>
     public RefermentSettings Referment { get; init; } = new();
 
+    /// <summary>The rule <c>sugar-mixing</c>.</summary>
+    public MixingSettings Mixing { get; init; } = new();
+
     /// <summary>The rule <c>sensor-implausible</c>.</summary>
     public ImplausibleSettings Implausible { get; init; } = new();
 

@@ -65,14 +65,16 @@ public static class NoticeExamples
             One("ready-withdrawn", Raised, "ready-was-wrong-now", Warning, "batch", Level, then),
             .. ((string[])["tannin", "jars", "fining", "clarification", "stabilized", "sweetened"]).Select(wait =>
                 One("waiting-over", Raised, "waiting-over-" + wait, Action, wait, then, new ReasonValue.Length(TimeSpan.FromDays(14)))),
-            .. ((string[])["airlock", "sulfite", "oak"]).Select(duty =>
+            .. ((string[])["airlock", "sulfite", "oak", "racking"]).Select(duty =>
                 One("care-due", Raised, "care-due-" + duty, Action, duty, new ReasonValue.Length(TimeSpan.FromDays(21)), then)),
             One("ph-low", Raised, "ph-low-now", Urgent, "probe", new ReasonValue.Figure(2.94, 2), new ReasonValue.Figure(3.2, 2), then),
             One("ph-low", Cleared, "ph-risen", Warning, "probe", new ReasonValue.Figure(3.31, 2), then),
             One("fermenting-again", Raised, "again-falls", Warning, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
             One("fermenting-again", Raised, "again-in-bottles", Urgent, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
+            One("fermenting-again", Raised, "again-closed", Urgent, "batch", Level, new ReasonValue.Gravity(0.0021, IsDifference: true), then),
             One("fermenting-again", Raised, "again-pressed", Urgent, "batch", new ReasonValue.Figure(24, 0), then),
             One("fermenting-again", Cleared, "again-over", Warning, "batch", then),
+            One("sugar-mixing", Raised, "mixing-seen", Severity.Info, "batch", new ReasonValue.Gravity(0.0034, IsDifference: true), Level, then),
             One("sentinel-due", Raised, "sentinel-reached", Action, "day-14", new ReasonValue.Count(14), then),
             One("sensor-silent", Raised, "sensor-silent", Warning, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromHours(2)), then),
             One("sensor-silent", Cleared, "sensor-heard-again", Warning, "probe", Sensor),

@@ -30,3 +30,25 @@ public sealed record RefermentSettings
     /// <summary>Repeats until acknowledged or cleared.</summary>
     public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromHours(12), 3);
 }
+
+/// <summary>When what was sweetened is told to be mixing still. Figures are common practice, no source.</summary>
+public sealed record MixingSettings
+{
+    /// <summary>Whether the rule is on.</summary>
+    public bool Enabled { get; init; } = true;
+
+    /// <summary>A rise within a day that counts: more than a sensor's noise. [points]</summary>
+    public double RisesPoints { get; init; } = 2;
+
+    /// <summary>How long it must hold.</summary>
+    public TimeSpan OnDelay { get; init; } = TimeSpan.FromHours(6);
+
+    /// <summary>How long it must be even.</summary>
+    public TimeSpan OffDelay { get; init; } = TimeSpan.FromHours(24);
+
+    /// <summary>A longer stretch without a judgment begins the hold anew.</summary>
+    public TimeSpan GapLimit { get; init; } = TimeSpan.FromHours(12);
+
+    /// <summary>Said once.</summary>
+    public RepeatSettings Repeat { get; init; } = new(TimeSpan.FromDays(1), 0);
+}

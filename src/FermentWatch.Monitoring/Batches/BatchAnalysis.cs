@@ -70,6 +70,7 @@ public static class BatchAnalysis
             Events = Unworked(TimelineOf(gravity, journal), facts.Work),
             Sensors = SensorListing.Statuses(batch, series, now),
             PressurePerDay = PressureRise.Of(series, now),
+            GravityRisePoints = GravityRise.Of(series, stages[^1], journal, now),
             Batteries = SensorBatteries.Of(series, temperature, now),
             Episodes = SampleRules.Episodes(
                 new SampleFacts(batch, EpisodeSeries(series, facts.Work), now) { Journal = journal, Stages = stages, Gravity = gravity.Points, Sifted = GravitySieve.Of(series, gravity, facts.Work) },

@@ -129,6 +129,9 @@ public sealed record BatchView
     /// <summary>The least by which pressure in the vessel rises a day; null when no sensor tells. [kPa/d]</summary>
     public double? PressurePerDay { get; init; }
 
+    /// <summary>The most by which gravity went up within the last day of the watch after sweetening, as a sensor showed it; null when nothing can be told. [points]</summary>
+    public double? GravityRisePoints { get; init; }
+
     /// <summary>Alert episodes that live on the samples' time line, past ones included, in time order.</summary>
     public required ValueList<AlertEpisode> Episodes { get; init; }
 

@@ -122,6 +122,12 @@ public enum JournalKind
 
     /// <summary>The maker keeps malolactic fermentation from beginning: sulfite early, low pH, cold, or a must without malic acid.</summary>
     MalolacticPrevented = 39,
+
+    /// <summary>The vessel was closed for good: a solid bung instead of the airlock, a keg, a sealed lid.</summary>
+    VesselClosed = 40,
+
+    /// <summary>Gas can leave the vessel again: it was opened, or an airlock put on.</summary>
+    VesselOpened = 41,
 }
 
 /// <summary>A value of an entry: a field of the catalogue with its number or its word.</summary>

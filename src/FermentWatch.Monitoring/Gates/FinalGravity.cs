@@ -16,15 +16,22 @@ internal static class FinalGravity
         var series = HandSeries.Flat(facts) with { Code = Code };
         if (series.State is ConditionState.Met || facts.ReadySince is not { } ready || facts.Settings.HandReadings > 1)
         {
-            return series.State is ConditionState.Unknown ? series with { Because = Reason.Of("gate-final-neither") } : series;
+            return series.Because.Code == "gate-no-hand-reading" ? series with { Because = Reason.Of("gate-final-neither") } : series;
         }
 
         var told = new ReasonValue.Moment(ready);
-        if (facts.HandReadings().LastOrDefault(entry => entry.At >= ready) is not { } hand)
+        if (facts.CountingReadings().LastOrDefault(entry => entry.At >= ready) is not { } hand)
         {
             return facts.Settings.HandReadings == 0
                 ? new(Code, ConditionState.Met, Reason.Of("gate-ready-hand-off", told), ready)
+                : facts.HandReadings().LastOrDefault(entry => entry.At >= ready) is { } gassy
+                ? new(Code, ConditionState.Unknown, HandSeries.OfGas(gassy), gassy.At)
                 : new(Code, ConditionState.Unknown, Reason.Of("gate-ready-hand-missing", told), ready);
+        }
+
+        if (series.Because.Code == "gate-hand-gassy-lower")
+        {
+            return series;
         }
 
         if (facts.SensorAt(hand.At) is not { } sensor)
@@ -34,7 +41,7 @@ internal static class FinalGravity
 
         var apart = Math.Abs(hand.Gravity!.Value.Points - sensor);
         var error = Math.Sqrt((facts.Settings.HydrometerErrorPoints * facts.Settings.HydrometerErrorPoints) + (facts.Settings.SensorErrorPoints * facts.Settings.SensorErrorPoints));
-        ReasonValue[] values = [HandSeries.Gravity(hand), new ReasonValue.Gravity(1 + (sensor / 1000)), Difference(apart), Difference(error), told];
+        ReasonValue[] values = [HandSeries.Gravity(hand), new ReasonValue.Gravity(1 + (sensor / 1000)), Difference(apart), Difference(error), told, HandSeries.Samples(hand)];
         return apart <= error
             ? new(Code, ConditionState.Met, Reason.Of("gate-ready-hand-agrees", values), hand.At)
             : new(Code, ConditionState.NotMet, Reason.Of("gate-ready-hand-disagrees", values), hand.At);

@@ -58,6 +58,12 @@ public sealed record GateFacts(BatchView View, GateSettings Settings)
     public IEnumerable<JournalEntry> HandReadings() =>
         View.Journal.Where(entry => entry.Kind is JournalKind.MeasuredByHand && entry.Gravity is not null && entry.At <= View.Now);
 
+    /// <summary>The same without samples that are said not to have been degassed: bubbles lift a hydrometer, and it reads too high.</summary>
+    public IEnumerable<JournalEntry> CountingReadings() => HandReadings().Where(entry => !IsGassy(entry));
+
+    /// <summary>Whether a sample is said not to have been degassed; an entry that does not tell is none.</summary>
+    public static bool IsGassy(JournalEntry entry) => entry.Word("degassed") == "no";
+
     /// <summary>Whether a value was measured recently enough to count today.</summary>
     public bool IsFresh(EventTime at) => View.Now - at <= Settings.MeasuredWithin;
 

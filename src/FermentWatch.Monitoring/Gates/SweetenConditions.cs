@@ -81,7 +81,7 @@ internal static class SweetenConditions
         }
 
         var predicted = mass / volume / WaterDensity;
-        if (facts.HandReadings().FirstOrDefault(entry => entry.At >= last.At) is not { } read)
+        if (facts.CountingReadings().FirstOrDefault(entry => entry.At >= last.At) is not { } read)
         {
             return new(Code, ConditionState.Unknown, Reason.Of("gate-prediction-waits", new ReasonValue.Gravity(predicted)), last.At);
         }

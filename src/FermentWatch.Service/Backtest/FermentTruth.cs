@@ -41,6 +41,36 @@ internal sealed record FermentTruth(
     double EndHours,
     IReadOnlyList<TruthCut> Cuts)
 {
+    /// <summary>
+    /// The stretches of cuts that are all labeled stuck, by time, in hours: from the moment at which it got stuck where that is known, else from the first
+    /// such cut, to the first cut that is labeled otherwise, to the restart or to the end of the data.
+    /// </summary>
+    /// <remarks><see cref="StuckAtHours"/> alone is no standstill that lasts: a starved ferment that a cold night stops for some hours has one too, and works on.</remarks>
+    public IEnumerable<(double From, double Until)> StuckSpells()
+    {
+        double? from = null;
+        var before = double.NegativeInfinity;
+        foreach (var cut in Cuts)
+        {
+            if (cut.State == "stuck")
+            {
+                from ??= StuckAtHours is { } at && at > before && at < cut.Hours ? at : cut.Hours;
+            }
+            else if (from is { } began)
+            {
+                yield return (began, Math.Min(cut.Hours, StuckEndHours is { } over && over > began ? over : cut.Hours));
+                from = null;
+            }
+
+            before = cut.Hours;
+        }
+
+        if (from is { } lasts)
+        {
+            yield return (lasts, EndHours);
+        }
+    }
+
     /// <summary>Reads the file and, for the inoculation, meta.json beside it.</summary>
     /// <exception cref="BacktestException">The file is missing or wrong.</exception>
     public static FermentTruth Read(string folder)

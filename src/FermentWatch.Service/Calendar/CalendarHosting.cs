@@ -33,7 +33,7 @@ public static class CalendarHosting
 
         var wanted = wishes.Of(person)?.Listener("calendar") ?? new PersonalChannel("calendar", QuietHours: null);
         var acts = from entry in board.State.Snapshot.Entries
-                   from act in NextActs.Of(entry.View, alerts)
+                   from act in NextActs.WithNutrient(entry.View, alerts)
                    where wanted.Wants(act.Rule, entry.View.Batch.Id)
                    select (entry.View.Batch.Id, act);
         var text = CalendarWriter.Write(acts, preferences.Reader, NoticeLink.Root(preferences.Present.BaseUrl, page.IsForThisMachineAlone), clock.GetUtcNow());

@@ -10,8 +10,17 @@ namespace FermentWatch.Benchmarks.Alerts;
 /// <summary>Judges what was told about the end of a ferment.</summary>
 internal static class FinishJudge
 {
-    // [SG a day]
+    // What the alert calls nearly still. [SG a day]
     private const double NearlyStill = 0.002;
+
+    // Told earlier than the standstill is in time from this fall on, as in the scoring of forecasts. [SG a day]
+    private const double NearlyStuck = 0.0015;
+
+    // Stuck for 48 hours, as in the scoring of forecasts, and for the on-delay of the row: a shorter standstill can't be told while it lasts.
+    private const double LeastStuckHours = 48 + 12;
+
+    private const double GraceHours = 24;
+    private const double LateHours = 12;
 
     /// <summary>Header of the lines that tell of single looks.</summary>
     public const string JudgmentColumns = "ferment,hours,phase,rate_per_day,gravity,resting,stuck,finished,ready,celsius,raised,remaining,ends_stuck,state";
@@ -31,29 +40,51 @@ internal static class FinishJudge
     public static bool Tells(AlertTransition one, string rule) =>
         (one.Kind is TransitionKind.Raised && one.Alert.Rule == rule) || (rule == FinishRules.StuckId && one.Also is not null);
 
+    /// <summary>Notes from when to when 'stuck' was told; what stands has no end yet.</summary>
+    public static void Note(List<(double From, double Until)> stuckAt, ValueList<AlertTransition> changes, double hours)
+    {
+        foreach (var one in changes)
+        {
+            if (Tells(one, FinishRules.StuckId))
+            {
+                // Within the notice of a temperature it is told once, and no end of it is heard of.
+                stuckAt.Add((hours, one.Alert.Rule == FinishRules.StuckId ? double.PositiveInfinity : hours));
+            }
+            else if (one.Kind is TransitionKind.Cleared or TransitionKind.Withdrawn && one.Alert.Rule == FinishRules.StuckId)
+            {
+                for (var i = 0; i < stuckAt.Count; i++)
+                {
+                    stuckAt[i] = (stuckAt[i].From, Math.Min(stuckAt[i].Until, hours));
+                }
+            }
+        }
+    }
+
     /// <param name="truth">How it truly went.</param>
-    /// <param name="stuckAt">Hours at which <c>stuck</c> was told.</param>
+    /// <param name="stuckAt">From which hour to which <c>stuck</c> was told; the same hour twice where it was told within another notice.</param>
     /// <param name="readyAt">Hours at which <c>ready-to-stabilize</c> was told.</param>
     /// <param name="stuck">Counts, in days.</param>
     /// <param name="ready">Counts, in days.</param>
-    public static void Judge(FermentTruth truth, List<double> stuckAt, List<double> readyAt, AlertTally stuck, AlertTally ready)
+    /// <remarks>
+    /// To be told is a ferment that the truth labels stuck (it falls by less than 0.6 points a day and, left alone, ends with sugar that its yeast could bear the
+    /// alcohol of) without a break for 60 hours of its data. The first hour of that label is not enough: a starved ferment that a cold night stops has it, and
+    /// works on when the must is warm again; what is said about it then is judged by how it stands then.
+    /// </remarks>
+    public static void Judge(FermentTruth truth, List<(double From, double Until)> stuckAt, List<double> readyAt, AlertTally stuck, AlertTally ready)
     {
         string At(double hours) => string.Create(CultureInfo.InvariantCulture, $"{truth.Ferment} {truth.Family} on day {hours / 24:0.0}");
-        foreach (var hours in stuckAt)
+        var spells = truth.StuckSpells().ToList();
+        foreach (var (hours, _) in stuckAt)
         {
             // What the alert says: left alone it ends with sugar that the yeast could bear the alcohol of, and it nearly stands still.
-            var at = truth.Cuts.LastOrDefault(cut => cut.Hours <= hours);
-            stuck.Sent(
-                (truth.StuckAtHours is { } from && hours >= from && hours <= (truth.StuckEndHours ?? double.PositiveInfinity) + 24) || at is { EndsStuck: true, RatePerDay: <= NearlyStill },
-                At(hours));
+            stuck.Sent(Stands(hours, NearlyStill) || spells.Exists(spell => hours >= spell.From && hours <= spell.Until + GraceHours), At(hours));
         }
 
-        if (truth.StuckAtHours is { } began && (truth.StuckEndHours ?? truth.EndHours) - began > 96)
+        if (spells.FirstOrDefault(spell => spell.Until - spell.From >= LeastStuckHours) is { Until: > 0 } standstill)
         {
-            var told = stuckAt.Where(hours => hours >= began && hours <= (truth.StuckEndHours ?? truth.EndHours) + 24).Select(hours => (double?)(hours - began) / 24).FirstOrDefault();
-            stuck.Wanted(
-                told ?? (stuckAt.Exists(hours => hours < began && truth.Cuts.LastOrDefault(cut => cut.Hours <= hours) is { EndsStuck: true, RatePerDay: <= NearlyStill }) ? 0 : null),
-                $"{truth.Ferment} {truth.Family}");
+            var told = stuckAt.Where(one => one.From <= Math.Min(standstill.Until + LateHours, truth.EndHours) && (one.Until >= standstill.From || Stands(one.From, NearlyStuck)))
+                .Select(one => (double?)(one.From - standstill.From) / 24).FirstOrDefault();
+            stuck.Wanted(told, $"{truth.Ferment} {truth.Family}");
         }
 
         foreach (var hours in readyAt)
@@ -66,6 +97,8 @@ internal static class FinishJudge
             // Less than 2 points from the end it is right, and that may be long before the end itself.
             ready.Wanted(readyAt.Where(IsRight).Select(hours => (double?)(hours - finish) / 24).FirstOrDefault(), $"{truth.Ferment} {truth.Family}");
         }
+
+        bool Stands(double hours, double perDay) => truth.Cuts.LastOrDefault(cut => cut.Hours <= hours) is { EndsStuck: true } at && at.RatePerDay < perDay;
 
         bool IsRight(double hours) => truth.Cuts.LastOrDefault(cut => cut.Hours <= hours) is { Remaining: < 0.002, EndsStuck: false };
     }

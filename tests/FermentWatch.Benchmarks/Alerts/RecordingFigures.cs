@@ -42,7 +42,7 @@ internal sealed class RecordingFigures
     {
         var (recording, truth, mine) = (new Recording(ReplayFolder.Load(path)), FermentTruth.Read(path), new RecordingFigures());
         var (now, unanswered, answered) = (new AlertChain(AtOnce, null), new AlertChain(AsShipped, null), new AlertChain(AsShipped, TimeSpan.FromHours(1)));
-        var (told, stuckAt, readyAt) = (new Dictionary<string, ToldAlert>(), new List<double>(), new List<double>());
+        var (told, stuckAt, readyAt) = (new Dictionary<string, ToldAlert>(), new List<(double From, double Until)>(), new List<double>());
         var views = new ReplayViews(recording, ViewSettings.Default with { Alerts = AtOnce });
         EventTime? judged = null;
         foreach (var view in views.All())
@@ -50,7 +50,7 @@ internal sealed class RecordingFigures
             var changes = now.Look(view);
             Note(told, changes, view.Now);
             var hours = (view.Now - truth.InoculatedAt).TotalHours;
-            stuckAt.AddRange(changes.Where(one => FinishJudge.Tells(one, FinishRules.StuckId)).Select(_ => hours));
+            FinishJudge.Note(stuckAt, changes, hours);
             readyAt.AddRange(changes.Where(one => FinishJudge.Tells(one, FinishRules.ReadyId)).Select(_ => hours));
             unanswered.Look(view);
             answered.Look(view);

@@ -38,7 +38,7 @@ public sealed class AlertScenario
     public List<JournalEntry> Journal { get; } = [];
 
     /// <summary>Whether it tells of more than temperatures and silence: those need no more than the readings.</summary>
-    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerances.Count > 0 || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize" or "ph-low" or "fermenting-again" or "sensor-implausible" or "step-found" or "nutrient-due" or "battery-low" or "forecast-moved") || Work.Count > 0;
+    public bool NeedsTheWholeView => Journal.Count > 0 || OriginalGravity is not null || Tolerances.Count > 0 || Rules.Exists(rule => rule is "no-start" or "stuck" or "ready-to-stabilize" or "ph-low" or "fermenting-again" or "sensor-implausible" or "step-found" or "nutrient-due" or "battery-low" or "forecast-moved" or "sugar-mixing") || Work.Count > 0;
 
     public TimeSpan Tick { get; private set; } = TimeSpan.FromMinutes(5);
 

@@ -67,10 +67,12 @@ public sealed partial class CalendarTests
         {
             var view = Aging(name);
             var acts = NextActs.Of(view, AlertSettings.Default);
-            Assert.Equal(["care-due/airlock", "care-due/oak", "care-due/sulfite", "care-due/top-up", "waiting-over/tannin"], acts.Select(act => $"{act.Rule}/{act.Subject}").Order(StringComparer.Ordinal));
+            Assert.Equal(["care-due/airlock", "care-due/oak", "care-due/racking", "care-due/sulfite", "care-due/top-up", "waiting-over/tannin"], acts.Select(act => $"{act.Rule}/{act.Subject}").Order(StringComparer.Ordinal));
             var text = CalendarWriter.Write(acts.Select(act => (view.Batch.Id, act)), new Reader(TimeZoneInfo.Utc), new Uri("https://cellar.example/home/"), Now);
             var events = Parse(text);
             Assert.Equal(acts.Count, events.Count);
+            // Planned three days ago for the ninth day.
+            Assert.Contains("20261012T060000Z", events.Select(one => one["DTSTART"]));
             Assert.Equal(acts.Count, events.Select(one => one["UID"]).Distinct().Count());
             Assert.Equal(acts.Select(act => act.DueAt.ToDateTimeOffset()), events.Select(one => DateTimeOffset.ParseExact(one["DTSTART"], "yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal)));
             Assert.All(events, one => Assert.Equal("https://cellar.example/home/batch/sloe", one["URL"]));
@@ -167,6 +169,33 @@ public sealed partial class CalendarTests
         return events;
     }
 
+    // 12 g in three parts a day apart: the first was due at once and given, the second falls a day after the plan.
+    [Fact]
+    public void PartOfNutrientByTheClock_StandsAmongTheActs()
+    {
+        var at = EventTime.From(Now.AddHours(-6));
+        var plain = Aging("Sloe wine");
+        JournalEntry Entry(long id, JournalKind kind, params JournalValue[] values) => new(id, kind, at, "", Gravity: null, Supersedes: null, Undone: false) { Values = ValueList.Of<JournalValue>(values) };
+        var view = plain with
+        {
+            Now = EventTime.From(Now),
+            OriginalGravity = null,
+            Stop = FermentWatch.Monitoring.Forecasting.StopAssessment.Unknown,
+            Stage = new StageSpan(BatchStage.Fermenting, at, Because: null),
+            Gravity = ValueList.Of<GravityPoint>(),
+            Journal = ValueList.Of(
+                Entry(1, JournalKind.NutrientPlan, new("grams", 12, null), new("parts", 3, null), new("hours-between", 24, null)),
+                Entry(2, JournalKind.NutrientAdded, new JournalValue("grams", 4, null))),
+        };
+        var act = Assert.Single(NextActs.WithNutrient(view, AlertSettings.Default));
+        Assert.Equal(("nutrient-due", "part-2"), (act.Rule, act.Subject));
+        Assert.Empty(NextActs.Of(view, AlertSettings.Default));
+        var written = Assert.Single(Parse(CalendarWriter.Write([(view.Batch.Id, act)], new Reader(TimeZoneInfo.Utc), null, Now)));
+        Assert.Equal(CalendarText.Utc(act.DueAt.ToDateTimeOffset()), written["DTSTART"]);
+        Assert.Contains("4", written["SUMMARY"], StringComparison.Ordinal);
+        Assert.DoesNotContain(NextActs.WithNutrient(view with { Stage = plain.Stage, Journal = ValueList.Of<JournalEntry>() }, AlertSettings.Default), one => one.Rule == "nutrient-due");
+    }
+
     private static BatchView Aging(string name)
     {
         var at = EventTime.From(Now.AddDays(-3));
@@ -176,7 +205,7 @@ public sealed partial class CalendarTests
         {
             Batch = plain.Batch with { Id = new BatchId("sloe"), Name = name },
             Stage = new StageSpan(BatchStage.Aging, at, Because: null),
-            Journal = ValueList.Of(Entry(1, JournalKind.TanninAdded), Entry(2, JournalKind.OakIn)),
+            Journal = ValueList.Of(Entry(1, JournalKind.TanninAdded), Entry(2, JournalKind.OakIn), Entry(3, JournalKind.RackingPlanned) with { Values = ValueList.Of(new JournalValue("planned-in", 9, null)) }),
         };
     }
 

@@ -31,7 +31,7 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
         await Assertions.Expect(page.Locator(".undone s")).ToContainTextAsync("Stirred or degassed");
 
         // An entry with a number opens its short form; a slip is named with what would be right, and what was typed stays.
-        await page.GetByText("33 more kinds of entry").ClickAsync();
+        await page.GetByText("35 more kinds of entry").ClickAsync();
         await page.GetByRole(AriaRole.Link, new() { Name = "Racked…" }).ClickAsync();
         await page.GetByLabel("Measured volume").FillAsync("0");
         await page.GetByLabel("In your own words").FillAsync("onto clean glass");
@@ -67,7 +67,7 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
         var (page, errors) = await browser.OpenAsync(390, 844, ColorScheme.Light);
         await JournalPage.StartAsync(page, service, "Plum wine", daysAgo: 12);
         await page.GotoAsync(new Uri(service.Page, "batch/plum-wine").ToString());
-        await page.GetByText("33 more kinds of entry").ClickAsync();
+        await page.GetByText("35 more kinds of entry").ClickAsync();
         var fined = page.GetByRole(AriaRole.Link, new() { Name = "Fined…", Exact = true });
         await Assertions.Expect(fined).ToBeVisibleAsync();
         await Assertions.Expect(page.Locator("figure.pic")).ToHaveCountAsync(0);
@@ -94,11 +94,22 @@ public sealed class JournalFlowTests(Browser browser) : IClassFixture<Browser>
         {
             await page.GetByRole(AriaRole.Link, new() { Name = "Hand reading…" }).ClickAsync();
             await page.GetByLabel("Gravity as read").FillAsync(gravity);
+            if (daysAgo == 0)
+            {
+                // One tap tells it; without one nothing is told.
+                await Assertions.Expect(page.GetByRole(AriaRole.Radio, new() { Name = "not told" })).ToBeCheckedAsync();
+                await page.GetByRole(AriaRole.Radio, new() { Name = "degassed", Exact = true }).CheckAsync();
+                await JournalPage.CheckAsync(page);
+                await JournalPage.PictureAsync(page, "journal-hand-reading");
+            }
+
             await page.GetByLabel("When").FillAsync(JournalPage.Days(daysAgo));
             await page.GetByRole(AriaRole.Button, new() { Name = "Write it down" }).ClickAsync();
             await Assertions.Expect(page.Locator(".tapped")).ToContainTextAsync(gravity + "\u00a0SG");
         }
 
+        await Assertions.Expect(page.Locator(".pages > li").First).ToContainTextAsync("1.004\u00a0SG, degassed");
+        Assert.Equal([null, null, null, "yes"], service.Store.ReadJournal(Plum).OrderBy(entry => entry.At).Select(entry => entry.Word("degassed")));
         await Assertions.Expect(page.GetByText("The same as a table, 4 rows")).ToBeVisibleAsync(JournalPage.Patient);
         await Assertions.Expect(page.Locator("svg.phone .hand").First).ToBeVisibleAsync(JournalPage.Patient);
         await Assertions.Expect(page.GetByRole(AriaRole.Row, new() { Name = "Alcohol" }).First).ToContainTextAsync("% vol");

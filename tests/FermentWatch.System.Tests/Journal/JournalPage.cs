@@ -17,7 +17,7 @@ internal static class JournalPage
         var link = page.GetByRole(AriaRole.Link, new() { Name = kind + "…", Exact = true });
         if (!await link.IsVisibleAsync())
         {
-            await page.GetByText("33 more kinds of entry").ClickAsync();
+            await page.GetByText("35 more kinds of entry").ClickAsync();
         }
 
         await link.ClickAsync();

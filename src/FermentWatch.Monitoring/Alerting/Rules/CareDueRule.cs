@@ -6,7 +6,7 @@ namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary>
 /// <c>care-due</c>: what ages in bulk is cared for. The subjects are the duties: <c>airlock</c>, <c>top-up</c>,
-/// <c>sulfite</c>, <c>oak</c> while oak is in, and <c>lees</c> once the ferment has ended.
+/// <c>sulfite</c>, <c>oak</c> while oak is in, <c>lees</c> once the ferment has ended, and <c>racking</c> on the day for which it is planned, which stands for the lees.
 /// </summary>
 /// <remarks>Each is dated from the last time that it was done, or from the beginning of the stage. After sweetening it still lies in bulk.</remarks>
 public static class CareDueRule
@@ -15,6 +15,7 @@ public static class CareDueRule
     public const string Id = "care-due";
 
     private const string LeesSubject = "lees";
+    private const string PlanSubject = "racking";
 
     // Racked so shortly before the end counts as off the lees.
     private static readonly TimeSpan AtTheEnd = TimeSpan.FromDays(2);
@@ -28,14 +29,25 @@ public static class CareDueRule
     /// <summary>The next date of each duty; may lie ahead.</summary>
     public static IEnumerable<Duty> Open(BatchView view, CareSettings limits)
     {
-        if (!limits.Enabled || view.Stage is not { Stage: BatchStage.Fermenting or BatchStage.Aging or BatchStage.SweetenedWatch } stage)
+        if (!limits.Enabled || view.Stage is not { Stage: not BatchStage.BottledWatch } stage)
+        {
+            yield break;
+        }
+
+        var planned = Planned(view);
+        if (planned is not null)
+        {
+            yield return planned;
+        }
+
+        if (stage.Stage is not (BatchStage.Fermenting or BatchStage.Aging or BatchStage.SweetenedWatch))
         {
             yield break;
         }
 
         if (stage.Stage is BatchStage.Fermenting)
         {
-            if (RestedSince(view) is { } rested)
+            if (planned is null && RestedSince(view) is { } rested)
             {
                 yield return Lees(view, rested, limits);
             }
@@ -65,6 +77,13 @@ public static class CareDueRule
             ? end
             : null;
 
+    /// <summary>The racking that the maker planned last for a day, unless it was racked since; a later plan without a day, into another vessel, leaves the day.</summary>
+    private static Duty? Planned(BatchView view) =>
+        view.Journal.LastOrDefault(entry => entry.Kind is JournalKind.RackingPlanned && entry.Number("planned-in") is not null) is { } plan
+        && !view.Journal.Any(entry => entry.Kind is JournalKind.Racked && entry.At >= plan.At)
+            ? Of(PlanSubject, plan.At, TimeSpan.FromDays(plan.Number("planned-in")!.Value))
+            : null;
+
     private static Duty Lees(BatchView view, EventTime rested, CareSettings limits) => Of(LeesSubject, rested, LeesTime(view, limits));
 
     private static TimeSpan LeesTime(BatchView view, CareSettings limits) =>
@@ -86,7 +105,7 @@ public static class CareDueRule
     private static IEnumerable<Duty> Steady(AlertSet was, BatchView view, IEnumerable<Duty> open, CareSettings limits)
     {
         var told = was.Alerts.LastOrDefault(alert => alert is { Rule: Id, Subject: LeesSubject, Standing: AlertStanding.Raised });
-        return told is null || !limits.Enabled || view.Stage is not { Stage: BatchStage.Fermenting } || view.Stop.Finished < PlainlyGoesOn
+        return told is null || !limits.Enabled || Planned(view) is not null || view.Stage is not { Stage: BatchStage.Fermenting } || view.Stop.Finished < PlainlyGoesOn
             || view.Journal.Any(entry => entry.Kind is JournalKind.Racked && entry.At >= told.BeganAt - LeesTime(view, limits) - AtTheEnd)
             ? open
             : open.Where(duty => duty.Subject != LeesSubject).Append(new Duty(LeesSubject, told.BeganAt, told.Because));

@@ -7,7 +7,7 @@ namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary>
 /// <c>fermenting-again</c>: gravity falls, or pressure rises, although the batch was stabilized or sweetened. The subject is the batch;
-/// urgent once it is in bottles, and where the pressure of a closed vessel rises.
+/// urgent once it is in bottles, while the maker's word is that the vessel is closed, and where the pressure of a closed vessel rises.
 /// </summary>
 /// <remarks>A gravity that rises or is uneven in the days after sweetening is sugar that mixes, and after a move of the temperature it may
 /// be the sensor: nothing is judged then. Each line of the forecast is one sample.</remarks>
@@ -70,7 +70,19 @@ public static class FermentingAgainRule
 
     private static bool IsPressed(BatchView view, RefermentSettings limits) => view.PressurePerDay > limits.PressureRisesPerDay;
 
-    private static bool HasMoved(BatchView view, RefermentSettings limits)
+    /// <summary>Whether gas cannot leave: told as closed since it was last racked or opened. Another vessel is open until it is told as closed too.</summary>
+    private static bool IsClosed(BatchView view)
+    {
+        var isClosed = false;
+        foreach (var entry in view.Journal)
+        {
+            isClosed = entry.Kind is JournalKind.VesselClosed || (isClosed && entry.Kind is not (JournalKind.VesselOpened or JournalKind.Racked));
+        }
+
+        return isClosed;
+    }
+
+    internal static bool HasMoved(BatchView view, RefermentSettings limits)
     {
         var first = view.Temperature.FirstOrDefault(point => view.Now - point.At <= limits.AfterSweetening);
         return view.LatestTemperature is { } latest && view.Now - first.At <= limits.AfterSweetening
@@ -81,15 +93,15 @@ public static class FermentingAgainRule
     {
         var isBottled = view.Stage is { Stage: BatchStage.BottledWatch };
         var since = memory.State.Since.ToEventTime();
-        var isPressed = IsPressed(view, limits);
+        var (isPressed, isClosed) = (IsPressed(view, limits), IsClosed(view));
         var began = new ReasonValue.Moment(memory.BeganAt ?? since);
         var because = isPressed ? Reason.Of("again-pressed", new ReasonValue.Figure(view.PressurePerDay!.Value, 0), began) : Reason.Of(
-            isBottled ? "again-in-bottles" : "again-falls",
+            isBottled ? "again-in-bottles" : isClosed ? "again-closed" : "again-falls",
             new ReasonValue.Gravity(view.LatestGravity?.Value.Value ?? 1),
             new ReasonValue.Gravity(view.Phase.RatePerDay ?? 0, IsDifference: true),
             began);
         return new AlertEpisode(
-            Id, view.Batch.Id.Value, isBottled || isPressed ? Severity.Urgent : Severity.Warning, memory.BeganAt ?? since, since, ClearedAt: null, because)
+            Id, view.Batch.Id.Value, isBottled || isPressed || isClosed ? Severity.Urgent : Severity.Warning, memory.BeganAt ?? since, since, ClearedAt: null, because)
         {
             EvidenceAt = view.Now,
             IsEasing = memory.State.Phase is AlertPhase.Easing,
@@ -109,9 +121,8 @@ public static class FermentingAgainRule
             return new NoticeWords(Reason.Of("title-again-pressed", about.Batch), ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("again-relieve")));
         }
 
-        var isBottled = because.Code == "again-in-bottles";
         return new NoticeWords(
             Reason.Of("title-again", about.Batch, because.Values[0]),
-            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of(isBottled ? "again-chill" : "again-do-not-bottle")));
+            ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of(because.Code switch { "again-in-bottles" => "again-chill", "again-closed" => "again-let-off", _ => "again-do-not-bottle" })));
     }
 }

@@ -32,6 +32,17 @@ public static class NutrientDueRule
         return (next, IsReached(next, gravity, view.Now) ? (view.Now, view.Now, view.Now) : Window(next, gravity, view));
     }
 
+    /// <summary>The next part as something with a date, where the clock alone tells when; null where gravity does, since that date sways.</summary>
+    public static Duty? ByTheClock(BatchView view)
+    {
+        if (Next(view) is not { Part: var part } || PlannedNutrients.Of(view) is not { } plan || (part.Gravity is not null && Lately(view, plan) is not null))
+        {
+            return null;
+        }
+
+        return new Duty(SubjectOf(part, ""), part.DueAt, Because(part, "nutrient-reached", part.DueAt, part.DueAt));
+    }
+
     private static TickResult Tick(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
     {
         var standing = pass.ClockTrusted ? Find(was, view, settings.Nutrient, pass).ToList() : [];
@@ -114,10 +125,12 @@ public static class NutrientDueRule
 
     private static AlertEpisode Episode(PlannedPart part, string code, string phase, BatchView view, EventTime early, EventTime late)
     {
-        var because = Reason.Of(
-            code, new ReasonValue.Count(part.Part), new ReasonValue.Count(part.Parts), new ReasonValue.Figure(part.Grams, 1), new ReasonValue.Moment(early), new ReasonValue.Moment(late));
+        var because = Because(part, code, early, late);
         return new AlertEpisode(Id, SubjectOf(part, phase), Severity.Action, view.Now, view.Now, ClearedAt: null, because) { EvidenceAt = view.Now };
     }
+
+    private static Reason Because(PlannedPart part, string code, EventTime early, EventTime late) => Reason.Of(
+        code, new ReasonValue.Count(part.Part), new ReasonValue.Count(part.Parts), new ReasonValue.Figure(part.Grams, 1), new ReasonValue.Moment(early), new ReasonValue.Moment(late));
 
     private static string SubjectOf(PlannedPart part, string phase) => string.Create(CultureInfo.InvariantCulture, $"part-{part.Part}{phase}");
 

@@ -15,7 +15,7 @@ public static class StepFoundRule
     public const string Id = "step-found";
 
     private static readonly JournalKind[] NoDeeds =
-        [JournalKind.Smell, JournalKind.Clarity, JournalKind.Tasted, JournalKind.BottleChecked, JournalKind.AirlockRefilled, JournalKind.ForcedTest];
+        [JournalKind.Smell, JournalKind.Clarity, JournalKind.Tasted, JournalKind.BottleChecked, JournalKind.AirlockRefilled, JournalKind.ForcedTest, JournalKind.VesselClosed, JournalKind.VesselOpened];
 
     /// <summary>The catalogue's entry.</summary>
     public static AlertRule Rule { get; } = new(Id, settings => settings.Step.Repeat, OnSamples: null, Tick, Words);

@@ -11,7 +11,7 @@ public static class JournalCatalog
     /// <summary>The kinds in the order in which the page lists them.</summary>
     public static ValueList<JournalKindEntry> All { get; } = ValueList.Of<JournalKindEntry>(
         new(JournalKind.MeasuredByHand, "measured-by-hand", ValueList.Of<JournalField>(
-            Gravity(isRequired: false), SampleTemperature, Instrument, PH, TotalAcid, FreeSulfite, TotalSulfite, Nitrogen, SugarTest, Sample))
+            Gravity(isRequired: false), Degassed, SampleTemperature, Instrument, PH, TotalAcid, FreeSulfite, TotalSulfite, Nitrogen, SugarTest, Sample))
         { NeedsSomething = true },
         new(JournalKind.NutrientAdded, "nutrient-added", ValueList.Of<JournalField>(Product, Grams(false))) { IsOneTap = true },
         new(JournalKind.NutrientPlan, "nutrient-plan", ValueList.Of<JournalField>(Grams(true), Parts, HoursBetween, Nutrient, Product)),
@@ -50,6 +50,8 @@ public static class JournalCatalog
         new(JournalKind.Bottled, "bottled", ValueList.Of<JournalField>(Bottles, Fill, BottlePath, Sentinel)) { Caution = "caution-bottles" },
         new(JournalKind.BottleChecked, "bottle-checked", ValueList.Of<JournalField>(Feel, Gauge)) { IsOneTap = true, TakesPhoto = true, Caution = "caution-bottles" },
         new(JournalKind.AirlockRefilled, "airlock-refilled", None) { IsOneTap = true },
+        new(JournalKind.VesselClosed, "vessel-closed", ValueList.Of<JournalField>(Closure, RatedPressure)) { Caution = "caution-closed" },
+        new(JournalKind.VesselOpened, "vessel-opened", None) { IsOneTap = true },
         new(JournalKind.Note, "note", None) { NeedsSomething = true, TakesPhoto = true });
 
     private static readonly FrozenDictionary<JournalKind, JournalKindEntry> ByKind = All.ToFrozenDictionary(entry => entry.Kind);

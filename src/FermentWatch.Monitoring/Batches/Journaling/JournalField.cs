@@ -39,6 +39,9 @@ public sealed record JournalField(string Name, FieldShape Shape, bool IsRequired
     /// <summary>Whether the form keeps it folded away until it is asked for: seldom measured together with the rest.</summary>
     public bool IsSeldom { get; init; }
 
+    /// <summary>Whether its few choices stand open in the form, so that one tap picks one.</summary>
+    public bool IsOpen { get; init; }
+
     /// <summary>Most characters of a text.</summary>
     public const int LongestWords = 80;
 }

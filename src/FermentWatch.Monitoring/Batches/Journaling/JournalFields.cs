@@ -9,6 +9,9 @@ internal static class JournalFields
 
     public static JournalField Instrument { get; } = Choice("instrument", false, InstrumentNames.All);
 
+    /// <summary>Whether gas was driven out of the sample before it was read: bubbles lift a hydrometer. Entries without it do not tell.</summary>
+    public static JournalField Degassed { get; } = Choice("degassed", false, ["yes", "no"]) with { IsOpen = true };
+
     public static JournalField PH { get; } = Number("ph", "", 2, 6, 2) with { IsSeldom = true };
 
     public static JournalField TotalAcid { get; } = Number("total-acid", "g/L", 0.5, 30, 1) with { IsSeldom = true };
@@ -66,6 +69,8 @@ internal static class JournalFields
     public static JournalField Pore { get; } = Number("pore", "µm", 0.05, 20, 2) with { IsRequired = true };
 
     public static JournalField RatedPressure { get; } = Number("rated-pressure", "bar", 0.1, 100, 1);
+
+    public static JournalField Closure { get; } = Choice("closure", true, ["bung", "keg", "lid"]);
 
     public static JournalField Sentinel { get; } = Choice("sentinel", false, ["plastic", "gauge", "none"]);
 

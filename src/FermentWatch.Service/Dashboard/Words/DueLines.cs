@@ -72,7 +72,7 @@ internal static class DueLines
         (CareDueRule.Id, "airlock") => JournalKind.AirlockRefilled,
         (CareDueRule.Id, "sulfite") => JournalKind.MeasuredByHand,
         (CareDueRule.Id, "oak") => JournalKind.Tasted,
-        (CareDueRule.Id, "lees") => JournalKind.Racked,
+        (CareDueRule.Id, "lees" or "racking") => JournalKind.Racked,
         (WaitingOverRule.Id, "tannin" or "jars") => JournalKind.Tasted,
         (WaitingOverRule.Id, "fining" or "clarification") => JournalKind.Racked,
         (WaitingOverRule.Id, _) => JournalKind.MeasuredByHand,
