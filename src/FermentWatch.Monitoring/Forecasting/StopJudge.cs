@@ -24,6 +24,10 @@ public static class StopJudge
     // What falls by more is slow and not stuck, wherever it will end.
     private const double FallingPerDay = 1;
 
+    // Nor is one with this still to fall, unless nearly its rest is shown.
+    private const double StillToFallPoints = 4;
+    private const double NearlyRestPerDay = 1.05;
+
     private const double ReadyPerDay = 0.6;
     private const double ReadyStuck = 0.1;
     private const double MostStuckWhenReady = 0.15;
@@ -126,13 +130,13 @@ public static class StopJudge
                 belief.Stuck(rest.Level, UsuallyStuckAtRest, LevelSpread),
                 (start - rest.Level) / PointsPerPercent / Math.Max(prior.Center[CurveParameter.Tolerance], LeastTolerance),
                 ends.P95.Points - ends.P05.Points,
-                data.SugarAt is not null));
-        if (!isAsleep && rest.FallPerDay > FallingPerDay && rest.RecentMostPerDay > SluggishTodayPerDay)
+                IsLevelDoubtful(input, data)));
+        var left = rest.Level - ends.P50.Points;
+        if (!isAsleep && (rest.FallPerDay > FallingPerDay || (rest.MostPerDay > NearlyRestPerDay && left > StillToFallPoints)))
         {
             stuck = Math.Min(stuck, StuckFrom - 0.01);
         }
 
-        var left = rest.Level - ends.P50.Points;
         var isAtRest = rest.MostPerDay <= RestPerDay;
         var isHeld = WasShown(input, data);
         var finished = isAtRest && left <= HomePoints ? 1 - stuck : 0;

@@ -47,6 +47,6 @@ internal static class StuckOdds
 /// <param name="LevelStuck">The same for the level where it is now.</param>
 /// <param name="AlcoholOfTolerance">Its alcohol as a part of what the yeast bears.</param>
 /// <param name="RangePoints">Width of the 9-in-10 range of the end. [points]</param>
-/// <param name="WasFed">Whether sugar came in after the yeast.</param>
+/// <param name="WasFed">Whether sugar came in after the yeast and nobody measured by hand since.</param>
 internal readonly record struct StuckEvidence(
     double AboveHomePoints, double Asleep, double ForeseenStuck, double LevelStuck, double AlcoholOfTolerance, double RangePoints, bool WasFed);
