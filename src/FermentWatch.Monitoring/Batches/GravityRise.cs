@@ -30,7 +30,7 @@ internal static class GravityRise
             var blocks = one.Readings.Where(reading => reading.At > from && reading.At <= now && now - reading.At < Block * Blocks && double.IsFinite(reading.Value))
                 .GroupBy(reading => (int)((now - reading.At) / Block))
                 .OrderByDescending(block => block.Key)
-                .Select(block => Median([.. block.Select(reading => (reading.Value - 1) * 1000).Order()]))
+                .Select(block => Hampel.MedianInPlace(block.Select(reading => (reading.Value - 1) * 1000).ToArray()))
                 .ToList();
             if (blocks.Count >= FewestBlocks)
             {
@@ -52,6 +52,4 @@ internal static class GravityRise
 
         return up;
     }
-
-    private static double Median(List<double> sorted) => (sorted[(sorted.Count - 1) / 2] + sorted[sorted.Count / 2]) / 2;
 }

@@ -76,19 +76,27 @@ internal sealed class CurveData
         // An addition that the maker wrote down but that no clear rise shows (small, or too recent) restarts the curve as well.
         if (toldLast is { } told && told > offset + 6)
         {
-            var first = Array.FindIndex(hours, h => h >= told);
-            var before = Level(points.AsSpan(0, first < 0 ? points.Length : first), 6, last: true);
-            used += Math.Max(0, (original ?? (points.Length > 0 ? points[start] : 0)) - (before ?? original ?? 0));
-            (start, offset) = (first < 0 ? points.Length : first, told);
+            BeginAt(told);
         }
 
         // What it did before it slept in the cold says little about how it goes on: activity, and what the yeast still lacks, are others now.
         if (Thaw.LastAt(input.Temperature, input.InoculatedAt, input.AsOf) is { } thawed && thawed > offset + 6)
         {
-            var first = Array.FindIndex(hours, h => h >= thawed);
-            var before = Level(points.AsSpan(0, first < 0 ? points.Length : first), 6, last: true);
-            used += Math.Max(0, (original ?? (points.Length > 0 ? points[start] : 0)) - (before ?? original ?? 0));
-            (start, offset) = (first < 0 ? points.Length : first, thawed);
+            BeginAt(thawed);
+        }
+
+        // What was used since the last beginning is counted once, from the level at which it began.
+        void BeginAt(double at)
+        {
+            var first = Array.FindIndex(hours, h => h >= at);
+            var end = first < 0 ? points.Length : first;
+            if (Level(points.AsSpan(start, end - start), 6, last: true) is { } before)
+            {
+                used += Math.Max(0, (original ?? points[start]) - before);
+            }
+
+            original = null;
+            (start, offset) = (end, at);
         }
 
         var (h, p, w) = Thin(hours.AsSpan(start), points.AsSpan(start), weights.AsSpan(start), offset);

@@ -19,9 +19,9 @@ internal static class HandSeries
 
         var newest = readings[^1];
         var agreeing = Agreeing(readings, facts.Settings.AgreePoints);
-        if (Lower(facts, agreeing) is { } lower)
+        if (Falls(facts, agreeing, "hand-flat") is { } falls)
         {
-            return new GateCondition("hand-flat", ConditionState.NotMet, Reason.Of("gate-hand-gassy-lower", Gravity(lower), new ReasonValue.Moment(lower.At)), lower.At);
+            return falls;
         }
 
         var celsius = facts.CelsiusSince(agreeing[0].At);
@@ -60,9 +60,9 @@ internal static class HandSeries
         }
 
         var agreeing = Agreeing(readings, facts.Settings.AgreePoints);
-        if (Lower(facts, agreeing) is { } lower)
+        if (Falls(facts, agreeing, "three-flat") is { } falls)
         {
-            return new GateCondition("three-flat", ConditionState.NotMet, Reason.Of("gate-hand-gassy-lower", Gravity(lower), new ReasonValue.Moment(lower.At)), lower.At);
+            return falls;
         }
 
         var span = readings[^1].At - agreeing[0].At;
@@ -94,9 +94,11 @@ internal static class HandSeries
 
     internal static Reason OfGas(JournalEntry gassy) => Reason.Of("gate-hand-gassy", Gravity(gassy), new ReasonValue.Moment(gassy.At));
 
-    /// <summary>A sample with gas in it that reads lower than those that agree, although gas lifts: it falls.</summary>
-    private static JournalEntry? Lower(GateFacts facts, List<JournalEntry> agreeing) => facts.HandReadings().LastOrDefault(entry =>
-        GateFacts.IsGassy(entry) && entry.At > agreeing[0].At && entry.Gravity!.Value.Points < agreeing[^1].Gravity!.Value.Points - facts.Settings.AgreePoints - 1e-6);
+    /// <summary>That a sample with gas in it reads lower than those that agree, although gas lifts; null where none does.</summary>
+    private static GateCondition? Falls(GateFacts facts, List<JournalEntry> agreeing, string code) => facts.HandReadings().LastOrDefault(entry =>
+        GateFacts.IsGassy(entry) && entry.At > agreeing[0].At && entry.Gravity!.Value.Points < agreeing[^1].Gravity!.Value.Points - facts.Settings.AgreePoints - 1e-6) is { } lower
+        ? new GateCondition(code, ConditionState.NotMet, Reason.Of("gate-hand-gassy-lower", Gravity(lower), new ReasonValue.Moment(lower.At)), lower.At)
+        : null;
 
     /// <summary>The newest readings that differ from the newest one by no more than the limit, without a break.</summary>
     private static List<JournalEntry> Agreeing(List<JournalEntry> readings, double points)

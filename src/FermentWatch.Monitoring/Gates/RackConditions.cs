@@ -37,11 +37,10 @@ internal static class RackConditions
     /// <summary>A planned day has come, or the lees have had their time since the end.</summary>
     public static GateCondition LeesTime(GateFacts facts)
     {
-        if (facts.Past().LastOrDefault(entry => entry.Kind is JournalKind.RackingPlanned && entry.Number("planned-in") is not null) is { } plan
-            && plan.Number("planned-in") is { } days && !IsRackedSince(facts, plan.At))
+        if (PlannedRacking.Of(facts.View) is { } plan)
         {
-            var day = new ReasonValue.Moment(plan.At + TimeSpan.FromDays(days));
-            return new("lees-time", day.At <= facts.View.Now ? ConditionState.Met : ConditionState.NotMet, Reason.Of(day.At <= facts.View.Now ? "gate-rack-planned" : "gate-rack-planned-for", day), plan.At);
+            var hasCome = plan.Day <= facts.View.Now;
+            return new("lees-time", hasCome ? ConditionState.Met : ConditionState.NotMet, Reason.Of(hasCome ? "gate-rack-planned" : "gate-rack-planned-for", new ReasonValue.Moment(plan.Day)), plan.PlannedAt);
         }
 
         if (EndedAt(facts) is not { } end)

@@ -77,12 +77,7 @@ public static class CareDueRule
             ? end
             : null;
 
-    /// <summary>The racking that the maker planned last for a day, unless it was racked since; a later plan without a day, into another vessel, leaves the day.</summary>
-    private static Duty? Planned(BatchView view) =>
-        view.Journal.LastOrDefault(entry => entry.Kind is JournalKind.RackingPlanned && entry.Number("planned-in") is not null) is { } plan
-        && !view.Journal.Any(entry => entry.Kind is JournalKind.Racked && entry.At >= plan.At)
-            ? Of(PlanSubject, plan.At, TimeSpan.FromDays(plan.Number("planned-in")!.Value))
-            : null;
+    private static Duty? Planned(BatchView view) => PlannedRacking.Of(view) is { } plan ? Of(PlanSubject, plan.PlannedAt, plan.Day - plan.PlannedAt) : null;
 
     private static Duty Lees(BatchView view, EventTime rested, CareSettings limits) => Of(LeesSubject, rested, LeesTime(view, limits));
 

@@ -85,31 +85,11 @@ internal static class GravityCleaner
         }
     }
 
-    private static bool IsHandled(GravityTrack track, double from, double until)
-    {
-        foreach (var spell in track.Spells)
-        {
-            if (spell.Mark is Mark.Handling or Mark.Mixing && track.Hours[spell.First] > from && track.Hours[spell.Last] < until)
-            {
-                return true;
-            }
-        }
+    private static bool IsHandled(GravityTrack track, double from, double until) => track.Spells.Exists(spell =>
+        spell.Mark is Mark.Handling or Mark.Mixing && track.Hours[spell.First] > from && track.Hours[spell.Last] < until);
 
-        return false;
-    }
-
-    private static bool WasMixing(GravityTrack track, int index)
-    {
-        foreach (var spell in track.Spells)
-        {
-            if (spell.Mark == Mark.Mixing && spell.Last < index && track.Hours[index] - track.Hours[spell.Last] <= 2 * Math.Max(track.MedianInterval, 1))
-            {
-                return true;
-            }
-        }
-
-        return false;
-    }
+    private static bool WasMixing(GravityTrack track, int index) => track.Spells.Exists(spell =>
+        spell.Mark is Mark.Mixing && spell.Last < index && track.Hours[index] - track.Hours[spell.Last] <= 2 * Math.Max(track.MedianInterval, 1));
 
     private static List<Jump> WithoutSugar(List<Jump> jumps, EventTime inoculatedAt, IReadOnlyList<JournalEntry> journal) =>
         jumps.FindAll(jump => jump.Offset < 0 || !HasEntryNear(journal, JournalKind.SugarAdded, inoculatedAt, jump.Hours));
