@@ -16,7 +16,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 public static class Forecaster
 {
     /// <summary>Version of the method as it is stored with each forecast.</summary>
-    public const string EngineVersion = "curve-7";
+    public const string EngineVersion = "curve-8";
 
     /// <summary>Widest 9-in-10 range of final gravity, in points, that still counts as determined by the readings.</summary>
     public const double WidestRangePoints = 45;

@@ -4,7 +4,7 @@ namespace FermentWatch.Monitoring.Forecasting;
 /// <remarks>
 /// <para>Dry end = <see cref="DryLevel"/> - <see cref="DryPerStartPoint"/> x points of original gravity: alcohol lightens what the
 /// unfermentable extract weighs, a point for about seven of original gravity. Wine of 1.095 ends dry near 0.993: 13 % vol of alcohol with the 19
-/// to 30 g/L of sugar-free extract that laboratories find; mead of 1.090 near 0.990, cider of 1.050 near 0.998 (common practice, no source: 0.985 to 0.998, 0.996 to 1.000).</para>
+/// to 30 g/L of sugar-free extract that laboratories find; mead of 1.090 near 0.991, cider of 1.050 near 0.998 (common practice, no source: 0.985 to 0.998, 0.996 to 1.000).</para>
 /// <para>Rates, lags and losses are wide log-normal guesses around ferments of 5 to 40 days (common practice, no source).</para>
 /// </remarks>
 /// <param name="StartPoints">Usual original gravity when none was told. [points]</param>
@@ -68,5 +68,5 @@ public sealed record KindPrior(
     public double ColdLimitSpread { get; init; } = 2.5;
 
     /// <summary>Standard deviation of the logarithm of <see cref="LossPerHour"/>.</summary>
-    public double LogLossSpread { get; init; } = 1.4;
+    public double LogLossSpread { get; init; } = 1;
 }

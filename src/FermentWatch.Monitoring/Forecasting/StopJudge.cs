@@ -68,7 +68,7 @@ public static class StopJudge
     private const double AsleepWidth = 0.8;
     private const double WarmCelsius = 12.5;
     private const double WarmDays = 3;
-    private const double KnownHomePoints = 2;
+    private const double KnownHomePoints = 0;
 
     // A level that nobody measured by hand since sugar came in must lie so far below the usual end: stirring and a wet float move a sensor by
     // points, and sugar that came in moves the end.

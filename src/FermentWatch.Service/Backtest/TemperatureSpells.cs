@@ -17,8 +17,10 @@ internal static class TemperatureSpells
     private static readonly TimeSpan LongestSilence = TimeSpan.FromHours(60);
     private static readonly TimeSpan TrendLength = TimeSpan.FromHours(3);
 
-    // Thermometers of this kind are off by half a degree: a spell must be seen to be outside.
+    // Thermometers of this kind are off by half a degree: a spell must be seen to be outside. One that goes further is one from where it left.
     private const double Margin = 0.5;
+    private const double MarginOfClear = 0.2;
+    private const double Clear = 0.8;
     private const double TrendPerHour = 0.1;
     private const double FarOutside = 1;
     private const int FewestForTrend = 4;
@@ -28,9 +30,13 @@ internal static class TemperatureSpells
         view.Batch.TemperatureBand is { } band && ReachesIntoTheLastHours(band, view.Temperature, view.Now);
 
     /// <summary>The same from the band and the bins of temperature up to now, in time order.</summary>
-    public static bool ReachesIntoTheLastHours(TemperatureBand band, ValueList<TemperaturePoint> points, EventTime now)
+    public static bool ReachesIntoTheLastHours(TemperatureBand band, ValueList<TemperaturePoint> points, EventTime now) =>
+        Reaches(band, points, now, Margin, Margin) || Reaches(band, points, now, MarginOfClear, Clear);
+
+    private static bool Reaches(TemperatureBand band, ValueList<TemperaturePoint> points, EventTime now, double margin, double clear)
     {
         EventTime? began = null;
+        var furthest = 0.0;
         for (var i = 0; i < points.Count; i++)
         {
             if (i > 0 && points[i].At - points[i - 1].At > LongestSilence)
@@ -43,18 +49,19 @@ internal static class TemperatureSpells
             var (celsius, perHour) = isNewest ? Present(points, silence) : (Around(points, i), 0);
             var above = celsius - band.High.Celsius;
             var below = band.Low.Celsius - celsius;
-            if (Math.Max(above, below) <= Margin)
+            var outside = Math.Max(above, below);
+            if (outside <= margin)
             {
                 began = null;
                 continue;
             }
 
-            began ??= points[i].At;
+            (began, furthest) = began is { } since ? (since, Math.Max(furthest, outside)) : (points[i].At, outside);
 
             // A sensor that fell silent far outside the band has most likely stayed there; one on its way out will most likely go on.
-            var isOutStill = isNewest && silence < LongestSilence && Math.Max(above, below) > FarOutside;
+            var isOutStill = isNewest && silence < LongestSilence && outside > FarOutside;
             var isLeaving = isNewest && (above > below ? perHour : -perHour) > TrendPerHour;
-            var reaches = isOutStill || points[i].At >= now - Reach;
+            var reaches = furthest > clear && (isOutStill || points[i].At >= now - Reach);
             if (reaches && (isLeaving || (isOutStill ? now : points[i].At) - began.Value >= (isNewest ? LengthSoFar : Length)))
             {
                 return true;

@@ -31,6 +31,12 @@ public class TemperatureSpellsTests
     [Fact]
     public void JustOutside_IsWithinWhatAThermometerMayBeOff() => Assert.False(At(_ => 28.3));
 
+    [Theory]
+    [InlineData(29, true)]
+    [InlineData(28.7, false)]
+    public void OneThatIsClearlyOutside_LastsFromWhereItLeftTheBand(double middle, bool expected) =>
+        Assert.Equal(expected, At(hours => hours is < 90 or > 96 ? 20 : hours is > 92 and < 94 ? middle : 28.4));
+
     [Fact]
     public void OnItsWayOut_CountsAsSoonAsItIsOutside()
     {
