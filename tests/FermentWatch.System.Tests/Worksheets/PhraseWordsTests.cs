@@ -32,8 +32,8 @@ public sealed class PhraseWordsTests
 
     [Theory]
     [InlineData("en", false, "At 30\u00a0°C it would reach 5.2\u00a0bar; the bottle is rated for 3.5\u00a0bar. Aim lower or take other bottles.")]
-    [InlineData("de", true, "Bei 30\u00a0°C würden 5,2\u00a0bar erreicht; die Flasche ist für 3,5\u00a0bar ausgelegt. Ziele tiefer oder nimm andere Flaschen.")]
-    [InlineData("fr", true, "À 30\u00a0°C, 5,2\u00a0bar seraient atteints\u202f; la bouteille est garantie pour 3,5\u00a0bar. Visez plus bas ou prenez d’autres bouteilles.")]
+    [InlineData("de", true, "Bei 30\u00a0°C würden 5,2\u00a0bar erreicht; die Flasche ist für 3,5\u00a0bar zugelassen. Plane weniger Druck oder nimm andere Flaschen.")]
+    [InlineData("fr", true, "À 30\u00a0°C, 5,2\u00a0bar seraient atteints\u202f; la bouteille est admise pour 3,5\u00a0bar. Visez moins de pression ou prenez d’autres bouteilles.")]
     public void Refusal_IsSaidInEachLanguage(string code, bool hasComma, string sentence)
     {
         var answer = WorksheetCatalog.Find("priming-sugar")!.Run(new Dictionary<string, string>
