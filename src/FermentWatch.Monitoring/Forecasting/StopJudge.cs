@@ -16,7 +16,7 @@ public static class StopJudge
     public const double RestPerDay = 0.8;
 
     /// <summary>From these odds on a ferment is treated as stuck: one that nobody notices costs more than a look at one that goes on.</summary>
-    public const double StuckFrom = 0.35;
+    public const double StuckFrom = 0.25;
 
     private const double SluggishPerDay = 1.2;
     private const double SluggishTodayPerDay = 1;
@@ -68,6 +68,8 @@ public static class StopJudge
     private const double AsleepWidth = 0.8;
     private const double WarmCelsius = 12.5;
     private const double WarmDays = 3;
+
+    // In the cold only what lies at its dry end or below is known to have come home.
     private const double KnownHomePoints = 0;
 
     // A level that nobody measured by hand since sugar came in must lie so far below the usual end: stirring and a wet float move a sensor by
@@ -130,6 +132,7 @@ public static class StopJudge
                 belief.Stuck(rest.Level, UsuallyStuckAtRest, LevelSpread),
                 (start - rest.Level) / PointsPerPercent / Math.Max(prior.Center[CurveParameter.Tolerance], LeastTolerance),
                 ends.P95.Points - ends.P05.Points,
+                rest.MostPerDay,
                 IsLevelDoubtful(input, data)));
         var left = rest.Level - ends.P50.Points;
         if (!isAsleep && (rest.FallPerDay > FallingPerDay || (rest.MostPerDay > NearlyRestPerDay && left > StillToFallPoints)))
@@ -148,7 +151,7 @@ public static class StopJudge
             && rest.Level - ends.P25.Points <= ReadyLikelyLeftPoints
             && belief.Stuck(rest.Level, UsuallyStuckWhenReady) <= ReadyStuck + (isHeld ? HeldStuck : 0)
             && (belief.Mean - rest.Level >= FedBelowHomePoints || !IsLevelDoubtful(input, data))
-            && (rest.Level - belief.Mean <= KnownHomePoints || thermal.LowestCelsius(data.NowHours - (24 * WarmDays)) >= WarmCelsius);
+            && (rest.Level - curve.DryEnd(start) - prior.Center[CurveParameter.DryOffset] <= KnownHomePoints || thermal.LowestCelsius(data.NowHours - (24 * WarmDays)) >= WarmCelsius);
         return new StopAssessment(
             isAtRest ? 1 : 0,
             stuck,
