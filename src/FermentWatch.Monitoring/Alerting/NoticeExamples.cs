@@ -77,6 +77,7 @@ public static class NoticeExamples
             One("sugar-mixing", Raised, "mixing-seen", Severity.Info, "batch", new ReasonValue.Gravity(0.0034, IsDifference: true), Level, then),
             One("sentinel-due", Raised, "sentinel-reached", Action, "day-14", new ReasonValue.Count(14), then),
             One("sensor-silent", Raised, "sensor-silent", Warning, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromHours(2)), then),
+            One("sensor-silent", Raised, "sensor-silent-beyond-habit", Warning, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromHours(3)), then, new ReasonValue.Length(TimeSpan.FromHours(2.3))),
             One("sensor-silent", Cleared, "sensor-heard-again", Warning, "probe", Sensor),
             One("sensor-implausible", Raised, "sensor-implausible-now", Warning, "probe", Sensor, new ReasonValue.Count(4), new ReasonValue.Count(10), then),
             One("sensor-implausible", Cleared, "sensor-plausible-again", Warning, "probe", Sensor, new ReasonValue.Count(10), then),

@@ -27,6 +27,7 @@ public static class NoticeSamples
         ["temperature-past-one"] = name => Temperature(name, TransitionKind.FoundInPast, isAbove: true, Placement.InLiquid),
         ["temperature-past"] = name => Temperature(name, TransitionKind.FoundInPast, isAbove: true, Placement.InLiquid, times: 12),
         ["silent"] = name => Silent(TransitionKind.Raised, [[name]], [1], isHeard: true),
+        ["silent-beyond-habit"] = name => One(name, "sensor-silent", TransitionKind.Raised, "sensor-silent-beyond-habit", sensor => [sensor, new ReasonValue.Length(TimeSpan.FromMinutes(209)), new ReasonValue.Moment(EventTime.From(Start.AddDays(-4).AddHours(14.5))), new ReasonValue.Length(TimeSpan.FromMinutes(139))]),
         ["silent-never-heard"] = name => Silent(TransitionKind.Raised, [[name]], [1], isHeard: false),
         ["silent-whole-batch"] = name => Silent(TransitionKind.Raised, [[name, name + "b"]], [2], isHeard: true),
         ["silent-several"] = name => Silent(TransitionKind.Repeated, [[name, name + "b"]], [3], isHeard: true),
