@@ -75,6 +75,10 @@ public static class NoticeSamples
         ["step"] = name => One(name, "step-found", TransitionKind.Raised, "step-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
         ["step-sugar"] = name => One(name, "step-found", TransitionKind.Raised, "sugar-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
         ["stuck-in-the-cold"] = name => Merged(name, "temperature-band", "temperature-below-band"),
+        ["stuck-in-deadly-heat"] = name => Merged(name, "temperature-danger", "temperature-deadly"),
+        ["stuck-in-deadly-heat-told-before"] = name => Merged(name, "temperature-danger", "temperature-deadly", TransitionKind.Repeated),
+        ["stuck-in-frost"] = name => Merged(name, "temperature-danger", "temperature-freezing"),
+        ["stuck-in-frost-told-before"] = name => Merged(name, "temperature-danger", "temperature-freezing", TransitionKind.Repeated),
         ["stuck-in-the-heat"] = name => Merged(name, "temperature-band", "temperature-above-band"),
         ["stuck-after-a-drop"] = name => Merged(name, "temperature-drop", "temperature-dropped"),
         ["sentinel-hot"] = name => One(name, "sentinel-due", TransitionKind.Raised, "sentinel-hot", _ => [Hot, OtherDay], Severity.Action, "hot-day"),
@@ -144,12 +148,12 @@ public static class NoticeSamples
         name, "care-due", TransitionKind.Repeated, "care-due-" + duty, _ => [new ReasonValue.Length(TimeSpan.FromDays(days)), OtherDay], Severity.Action, duty);
 
     /// <summary>The notice of a temperature that a stuck ferment yields to.</summary>
-    private static OutboxDraft Merged(string name, string rule, string code)
+    private static OutboxDraft Merged(string name, string rule, string code, TransitionKind kind = TransitionKind.Raised)
     {
         var sensor = new ReasonValue.Name(name.Length > 20 ? name : "probe");
         var began = EventTime.From(Start.AddHours(-70));
         var episode = new AlertEpisode(rule, sensor.Text, Severity.Warning, began, began, ClearedAt: null, Reason.Of(code, sensor, Hot, new ReasonValue.Degrees(18.5), OtherDay));
-        var transition = new AlertTransition(TransitionKind.Raised, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)) };
+        var transition = new AlertTransition(kind, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)), IsAlsoNews = true };
         return Plan([(View("quince-mead", name), Result([transition], 1))]);
     }
 
