@@ -87,6 +87,8 @@ public static class NoticeSamples
         ["care-racking"] = name => Care(name, "racking", 28),
         ["nutrient-ahead"] = name => Nutrient(name, "ahead", TransitionKind.Raised),
         ["nutrient-ahead-today"] = name => Nutrient(name, "ahead-today", TransitionKind.Raised),
+        ["nutrient-mark"] = name => NutrientMark(name, "nutrient-mark", OtherDay, OtherDay, OtherDay),
+        ["nutrient-mark-open"] = name => NutrientMark(name, "nutrient-mark-open", OtherDay, OtherDay),
         ["nutrient-reached"] = name => Nutrient(name, "reached", TransitionKind.Repeated),
         ["nutrient-missed"] = name => Nutrient(name, "missed", TransitionKind.Raised),
         ["nutrient-moved-on"] = name => One(name, "nutrient-due", TransitionKind.Cleared, "nutrient-moved-on", _ => [OtherDay], Severity.Action, "part-2"),
@@ -156,6 +158,10 @@ public static class NoticeSamples
         var transition = new AlertTransition(kind, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)), IsAlsoNews = true };
         return Plan([(View("quince-mead", name), Result([transition], 1))]);
     }
+
+    /// <summary>As the calendar words it.</summary>
+    private static OutboxDraft NutrientMark(string name, string code, params ReasonValue[] times) => One(
+        name, "nutrient-due", TransitionKind.Raised, code, _ => [new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(1206.2, 1), .. times], Severity.Action, "part-2");
 
     private static OutboxDraft Nutrient(string name, string phase, TransitionKind kind) => One(
         name, "nutrient-due", kind, "nutrient-" + phase, _ => [new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(1206.2, 1), OtherDay, OtherDay], Severity.Action, "part-2");
