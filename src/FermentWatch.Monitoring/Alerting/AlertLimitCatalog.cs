@@ -85,7 +85,8 @@ public static class AlertLimitCatalog
         Of("sensor-silent", "silent-temperature-intervals", "", 2, 100, 0, s => s.SensorSilent.TemperatureIntervals, (s, v) => s with { SensorSilent = s.SensorSilent with { TemperatureIntervals = v } }),
         Of("sensor-silent", "silent-temperature", "h", 0.5, 96, 2, s => s.SensorSilent.TemperatureAtLeast.TotalHours, (s, v) => s with { SensorSilent = s.SensorSilent with { TemperatureAtLeast = TimeSpan.FromHours(v) } }),
         Of("sensor-silent", "silent-gravity-intervals", "", 2, 200, 0, s => s.SensorSilent.GravityIntervals, (s, v) => s with { SensorSilent = s.SensorSilent with { GravityIntervals = v } }),
-        Of("sensor-silent", "silent-gravity", "h", 0.5, 168, 2, s => s.SensorSilent.GravityAtLeast.TotalHours, (s, v) => s with { SensorSilent = s.SensorSilent with { GravityAtLeast = TimeSpan.FromHours(v) } }));
+        Of("sensor-silent", "silent-gravity", "h", 0.5, 168, 2, s => s.SensorSilent.GravityAtLeast.TotalHours, (s, v) => s with { SensorSilent = s.SensorSilent with { GravityAtLeast = TimeSpan.FromHours(v) } }),
+        Of("sensor-silent", "silent-habit", "h", 0, 24, 2, s => s.SensorSilent.HabitAtMost.TotalHours, (s, v) => s with { SensorSilent = s.SensorSilent with { HabitAtMost = TimeSpan.FromHours(v) } }));
 
     /// <summary>The limits in the order of the form, those of the gates last.</summary>
     public static ValueList<AlertLimit> All { get; } = ValueList.Of<AlertLimit>([.. OfRules, .. GateLimits.All]);

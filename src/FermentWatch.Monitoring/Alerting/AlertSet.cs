@@ -63,4 +63,13 @@ public sealed record SensorListening(SensorId Sensor, AlertState State, ValueLis
 /// <param name="LastAt">Event time of its newest reading, as known at the last pass.</param>
 /// <param name="Silent">Time listened since the last arrival.</param>
 /// <param name="HeardSince">Arrivals seen since it was last found silent, counted up to the number that clears it.</param>
-public sealed record SeriesListening(QuantityKind Quantity, ReceivedAt? LastReceivedAt, EventTime? LastAt, TimeSpan Silent, int HeardSince);
+public sealed record SeriesListening(QuantityKind Quantity, ReceivedAt? LastReceivedAt, EventTime? LastAt, TimeSpan Silent, int HeardSince)
+{
+    /// <summary>Silences of the last days that were long, the newest last: what its habit is read from.</summary>
+    public ValueList<Pause> Pauses { get; init; } = ValueList.Of<Pause>();
+}
+
+/// <summary>A silence that is over.</summary>
+/// <param name="EndedAt">The set's time listened when it ended.</param>
+/// <param name="Length">How long it was, over the time that we listened.</param>
+public sealed record Pause(TimeSpan EndedAt, TimeSpan Length);

@@ -163,6 +163,15 @@ public sealed record SensorSilentSettings
     /// <summary>Shortest silence of a gravity that counts.</summary>
     public TimeSpan GravityAtLeast { get; init; } = TimeSpan.FromHours(12);
 
+    /// <summary>Pauses within <see cref="HabitWithin"/> that make a habit: the shortest of that many longest ones is then expected. At least 1.</summary>
+    public int HabitPauses { get; init; } = 3;
+
+    /// <summary>How far back pauses count.</summary>
+    public TimeSpan HabitWithin { get; init; } = TimeSpan.FromDays(7);
+
+    /// <summary>The longest silence that a habit excuses; zero for none. Where silence would be urgent, no habit counts.</summary>
+    public TimeSpan HabitAtMost { get; init; } = TimeSpan.FromHours(6);
+
     /// <summary>Interval assumed for a sensor that has not shown its own yet.</summary>
     public TimeSpan AssumedInterval { get; init; } = TimeSpan.FromMinutes(15);
 

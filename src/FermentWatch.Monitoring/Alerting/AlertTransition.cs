@@ -34,6 +34,9 @@ public sealed record AlertTransition(TransitionKind Kind, TrackedAlert Alert, Al
     /// <summary>Evidence of an alert that yields to this one and is told with it; null for none.</summary>
     public Reason? Also { get; init; }
 
+    /// <summary>Whether that is told for the first time.</summary>
+    public bool IsAlsoNews { get; init; }
+
     /// <summary>Why a rule on ticks ended it; null for anything else.</summary>
     public Reason? EndedBecause { get; init; }
 }

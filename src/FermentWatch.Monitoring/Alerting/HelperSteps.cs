@@ -20,7 +20,7 @@ public static class HelperSteps
 
     private static string Steps(string rule, string because) => (rule, because) switch
     {
-        (TemperatureDangerRule.Id, "temperature-freezing") => "helper-warm",
+        (TemperatureDangerRule.Id, "temperature-freezing" or "stuck-in-frost") => "helper-warm",
         (TemperatureDangerRule.Id, _) => "helper-cool",
         (FermentingAgainRule.Id, _) => "helper-pressure",
         (SensorSilentRule.Id, _) => "helper-look-at-sensor",

@@ -30,13 +30,15 @@ public static class NextActs
         return [.. open.SelectMany(one => one.Duties.Select(duty => Act(one.Rule, duty, view))).OrderBy(act => act.DueAt).ThenBy(act => act.Rule, StringComparer.Ordinal)];
     }
 
-    /// <summary>The same with the next part of nutrient where the clock tells when: the overview words that by itself.</summary>
+    /// <summary>The same with the next part of nutrient: the overview words that by itself.</summary>
     /// <param name="view">The batch.</param>
     /// <param name="settings">Lengths of the waits.</param>
-    public static IReadOnlyList<NextAct> WithNutrient(BatchView view, AlertSettings settings)
+    /// <param name="byGravity">Its date where gravity tells it, as it is shown; null where the clock does, or nothing can be told.</param>
+    public static IReadOnlyList<NextAct> WithNutrient(BatchView view, AlertSettings settings, NutrientDate? byGravity)
     {
         var acts = Of(view, settings);
-        return settings.Nutrient.Enabled && NutrientDueRule.ByTheClock(view) is { } part ? [.. acts.Append(Act(NutrientDueRule.Id, part, view)).OrderBy(act => act.DueAt)] : acts;
+        var part = byGravity is null ? NutrientDueRule.ByTheClock(view) : NutrientDueRule.DutyOf(byGravity);
+        return settings.Nutrient.Enabled && part is not null ? [.. acts.Append(Act(NutrientDueRule.Id, part, view)).OrderBy(act => act.DueAt)] : acts;
     }
 
     private static NextAct Act(string rule, Duty duty, BatchView view)

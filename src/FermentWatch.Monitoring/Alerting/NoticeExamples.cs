@@ -30,14 +30,17 @@ public static class NoticeExamples
         ReasonValue then = new ReasonValue.Moment(at);
         ReasonValue later = new ReasonValue.Moment(at + TimeSpan.FromHours(9));
         ReasonValue Degrees(double celsius, bool apart = false) => new ReasonValue.Degrees(celsius, apart);
-        NoticeExample One(string rule, TransitionKind kind, string code, Severity severity, string subject, params ReasonValue[] values)
+        NoticeExample One(string rule, TransitionKind kind, string code, Severity severity, string subject, params ReasonValue[] values) =>
+            Told(rule, kind, Reason.Of(code, values), severity, subject, also: null);
+        NoticeExample AndStuck(string rule, string code, Severity severity, params ReasonValue[] values) => Told(
+            rule, TransitionKind.Raised, Reason.Of(code, values), severity, "probe", Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.95)));
+        NoticeExample Told(string rule, TransitionKind kind, Reason because, Severity severity, string subject, Reason? also)
         {
-            var because = Reason.Of(code, values);
             var episode = new AlertEpisode(rule, subject, severity, at, at, ClearedAt: null, because) { ClearedBecause = because, Placement = Placement.InLiquid };
             var alert = new TrackedAlert(
                 $"example/{rule}/{subject}/1", rule, subject, severity, at, at, ClearedAt: null, AlertStanding.Raised, AlertStanding.Raised, ToldAt: now,
                 TimeSpan.Zero, StateNumber: 1, Repeats: 0, AcknowledgedAt: null, $"example/{rule}/{subject}/1", because);
-            var transition = new AlertTransition(kind, alert, episode) { EndedBecause = because };
+            var transition = new AlertTransition(kind, alert, episode) { EndedBecause = because, Also = also, IsAlsoNews = also is not null };
             var about = new NoticeSubject(kind, [(View(batch, at), transition)], Sensors: 2, InThread: 1, IsEverything: false, now);
             return new NoticeExample(rule, kind, severity, AlertRuleCatalog.Named(rule).Words(about));
         }
@@ -48,10 +51,13 @@ public static class NoticeExamples
         [
             One("temperature-band", Raised, "temperature-above-band", Warning, "probe", Sensor, Degrees(27.8), Degrees(25), then, Degrees(28.1)),
             One("temperature-band", Raised, "temperature-below-band", Warning, "probe", Sensor, Degrees(14.2), Degrees(16), then, Degrees(13.9)),
+            AndStuck("temperature-band", "temperature-below-band", Warning, Sensor, Degrees(14.2), Degrees(16), then, Degrees(13.9)),
             One("temperature-band", Cleared, "temperature-back-in-band", Warning, "probe", Sensor, Degrees(24.1), then, new ReasonValue.Length(TimeSpan.FromHours(5)), Degrees(28.1)),
             One("temperature-band", Withdrawn, "temperature-above-band", Warning, "probe", Sensor, Degrees(27.8), Degrees(25), then, Degrees(28.1)),
             One("temperature-danger", Raised, "temperature-deadly", Urgent, "probe", Sensor, Degrees(33.4), Degrees(32)),
             One("temperature-danger", Raised, "temperature-freezing", Urgent, "probe", Sensor, Degrees(-1.6), Degrees(-1)),
+            AndStuck("temperature-danger", "temperature-deadly", Urgent, Sensor, Degrees(33.4), Degrees(32)),
+            AndStuck("temperature-danger", "temperature-freezing", Urgent, Sensor, Degrees(-1.6), Degrees(-1)),
             One("temperature-danger", Cleared, "temperature-out-of-danger", Urgent, "probe", Sensor, Degrees(29.5), then),
             One("temperature-drop", Raised, "temperature-dropped", Warning, "probe", Sensor, Degrees(14.5), Degrees(5.5, apart: true), new ReasonValue.Length(TimeSpan.FromHours(12))),
             One("temperature-drop", Cleared, "temperature-drop-over", Warning, "probe", Sensor, Degrees(16.5), then),
@@ -77,6 +83,7 @@ public static class NoticeExamples
             One("sugar-mixing", Raised, "mixing-seen", Severity.Info, "batch", new ReasonValue.Gravity(0.0034, IsDifference: true), Level, then),
             One("sentinel-due", Raised, "sentinel-reached", Action, "day-14", new ReasonValue.Count(14), then),
             One("sensor-silent", Raised, "sensor-silent", Warning, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromHours(2)), then),
+            One("sensor-silent", Raised, "sensor-silent-beyond-habit", Warning, "probe", Sensor, new ReasonValue.Length(TimeSpan.FromHours(3)), then, new ReasonValue.Length(TimeSpan.FromHours(2.3))),
             One("sensor-silent", Cleared, "sensor-heard-again", Warning, "probe", Sensor),
             One("sensor-implausible", Raised, "sensor-implausible-now", Warning, "probe", Sensor, new ReasonValue.Count(4), new ReasonValue.Count(10), then),
             One("sensor-implausible", Cleared, "sensor-plausible-again", Warning, "probe", Sensor, new ReasonValue.Count(10), then),

@@ -22,7 +22,7 @@ internal static class Telling
             .Select((alert, i) => IsToldOn(alert) ? null : Decide(alert, episodes.GetValueOrDefault(alert.Key), settings, (pass.Now, set.Listened), isNight, holds[i] is not null, OtherEvent(set, alert, facts.View)))
             .ToList();
         var also = Merging.Apply(
-            set.Alerts, episodes, holds, kinds, i => IsQuiet(set.Alerts[i], pass.Now, isNight, holds[i] is not null, OtherEvent(set, set.Alerts[i], facts.View)));
+            set.Alerts, episodes, holds, kinds, i => IsQuiet(set.Alerts[i], pass.Now, isNight, holds[i] is not null, OtherEvent(set, set.Alerts[i], facts.View)), isNight);
         var transitions = new List<AlertTransition>();
         var alerts = new List<TrackedAlert>();
         for (var i = 0; i < kinds.Count; i++)
@@ -38,10 +38,12 @@ internal static class Telling
             if (kinds[i] is { } changed)
             {
                 var mayBeUnsent = alert.ToldAt is { } before && (pass.Now - before).Duration() < settings.GroupWait;
+                var merged = also.FirstOrDefault(one => one.Host == alert.Key);
                 transitions.Add(new AlertTransition(changed, alerts[^1], episode, mayBeUnsent)
                 {
                     EndedBecause = ended.GetValueOrDefault(alert.Key),
-                    Also = also.FirstOrDefault(one => one.Host == alert.Key)?.Because,
+                    Also = merged?.Because,
+                    IsAlsoNews = merged is { IsNews: true },
                 });
             }
         }

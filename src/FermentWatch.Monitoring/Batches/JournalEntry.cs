@@ -182,6 +182,9 @@ public sealed record JournalEntry(
         return null;
     }
 
+    /// <summary>Whether it is a sample that is said not to have been degassed, which reads too high by an unknown part; one that does not tell is none.</summary>
+    public bool HoldsGas() => Word("degassed") == "no";
+
     /// <summary>The word under a field, or null.</summary>
     public string? Word(string field)
     {

@@ -48,6 +48,9 @@ public static class ReasonCodes
     /// <summary>Sensor and hand lie too far apart for both to be right; nothing is moved. {0} by how much.</summary>
     public const string EventNotAnchored = "event-not-anchored";
 
+    /// <summary>The sample by hand is said to hold gas; nothing is moved. {0} by how much they lie apart.</summary>
+    public const string EventNotAnchoredGas = "event-not-anchored-gas";
+
     /// <summary>No gravity reading yet.</summary>
     public const string PhaseUnknownNoReadings = "phase-unknown-no-readings";
 

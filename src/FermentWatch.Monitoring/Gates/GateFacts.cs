@@ -62,7 +62,7 @@ public sealed record GateFacts(BatchView View, GateSettings Settings)
     public IEnumerable<JournalEntry> CountingReadings() => HandReadings().Where(entry => !IsGassy(entry));
 
     /// <summary>Whether a sample is said not to have been degassed; an entry that does not tell is none.</summary>
-    public static bool IsGassy(JournalEntry entry) => entry.Word("degassed") == "no";
+    public static bool IsGassy(JournalEntry entry) => entry.HoldsGas();
 
     /// <summary>Whether a value was measured recently enough to count today.</summary>
     public bool IsFresh(EventTime at) => View.Now - at <= Settings.MeasuredWithin;

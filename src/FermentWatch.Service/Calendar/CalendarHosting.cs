@@ -18,12 +18,12 @@ public static class CalendarHosting
     public const string Ending = ".ics";
 
     /// <summary>Registers what calendars stand on.</summary>
-    internal static void AddCalendars(this IServiceCollection services) => services.AddSingleton<CalendarBook>();
+    internal static void AddCalendars(this IServiceCollection services) => services.AddSingleton<CalendarBook>().AddSingleton<CalendarDates>();
 
     /// <summary>Puts calendars under the root of the pages.</summary>
-    internal static void MapCalendars(this WebApplication app) => app.MapMethods(Route, ["GET", "HEAD"], Give);
+    internal static void MapCalendars(this WebApplication app) => app.MapMethods(Route, ["GET", "HEAD"], GiveAsync);
 
-    private static IResult Give(HttpContext context, string key, CalendarBook book, Board board, WishBook wishes, AlertSettings alerts, PreferenceBook preferences, PageSettings page, TimeProvider clock)
+    private static async Task<IResult> GiveAsync(HttpContext context, string key, CalendarBook book, CalendarDates dates, Board board, WishBook wishes, AlertSettings alerts, PreferenceBook preferences, PageSettings page, TimeProvider clock)
     {
         context.Response.Headers.CacheControl = "private, no-cache";
         if (!key.EndsWith(Ending, StringComparison.Ordinal) || book.Find(key[..^Ending.Length]) is not { } person)
@@ -32,11 +32,8 @@ public static class CalendarHosting
         }
 
         var wanted = wishes.Of(person)?.Listener("calendar") ?? new PersonalChannel("calendar", QuietHours: null);
-        var acts = from entry in board.State.Snapshot.Entries
-                   from act in NextActs.WithNutrient(entry.View, alerts)
-                   where wanted.Wants(act.Rule, entry.View.Batch.Id)
-                   select (entry.View.Batch.Id, act);
-        var text = CalendarWriter.Write(acts, preferences.Reader, NoticeLink.Root(preferences.Present.BaseUrl, page.IsForThisMachineAlone), clock.GetUtcNow());
+        var acts = await dates.OfAsync(board.State.Snapshot.Entries.Select(entry => entry.View), alerts, clock.GetUtcNow(), context.RequestAborted);
+        var text = CalendarWriter.Write(acts.Where(one => wanted.Wants(one.Act.Rule, one.Batch)), preferences.Reader, NoticeLink.Root(preferences.Present.BaseUrl, page.IsForThisMachineAlone), clock.GetUtcNow());
         return Results.Text(text, "text/calendar", Encoding.UTF8);
     }
 }

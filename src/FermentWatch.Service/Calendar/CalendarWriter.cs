@@ -1,7 +1,5 @@
-using System.Security.Cryptography;
+using System.Globalization;
 using System.Text;
-using FermentWatch.Monitoring.Alerting;
-using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Service.Dashboard.Words;
 using FermentWatch.Service.Texts;
@@ -12,11 +10,11 @@ namespace FermentWatch.Service.Calendar;
 public static class CalendarWriter
 {
     /// <summary>The calendar: an event of a quarter of an hour for each act, with what to do and its caution.</summary>
-    /// <param name="acts">Acts with the batch of each.</param>
+    /// <param name="acts">Acts as they are shown.</param>
     /// <param name="reader">Units and decimal mark of the words.</param>
     /// <param name="root">Root of the pages as others reach it, for links; null leaves them out.</param>
     /// <param name="now">When it is written.</param>
-    public static string Write(IEnumerable<(BatchId Batch, NextAct Act)> acts, Reader reader, Uri? root, DateTimeOffset now)
+    public static string Write(IEnumerable<CalendarAct> acts, Reader reader, Uri? root, DateTimeOffset now)
     {
         ArgumentNullException.ThrowIfNull(acts);
         var text = new StringBuilder();
@@ -28,11 +26,12 @@ public static class CalendarWriter
         // RFC 7986: what it is called, and how often it is worth asking for.
         Line("NAME:" + CalendarText.Escaped(CalendarWords.Of("name")));
         Line("REFRESH-INTERVAL;VALUE=DURATION:PT1H");
-        foreach (var (batch, act) in acts)
+        foreach (var (batch, act, uid, sequence) in acts)
         {
             var due = ReceivedAt.From(act.DueAt.ToDateTimeOffset());
             Line("BEGIN:VEVENT");
-            Line($"UID:{Uid(batch, act)}");
+            Line($"UID:{uid}");
+            Line(string.Create(CultureInfo.InvariantCulture, $"SEQUENCE:{sequence}"));
             Line("DTSTAMP:" + CalendarText.Utc(now));
             Line("DTSTART:" + CalendarText.Utc(act.DueAt.ToDateTimeOffset()));
             Line("DURATION:PT15M");
@@ -49,14 +48,6 @@ public static class CalendarWriter
 
         Line("END:VCALENDAR");
         return text.ToString();
-    }
-
-    // The same act keeps its id when its date moves, and the next one of its kind gets another: care repeats.
-    private static string Uid(BatchId batch, NextAct act)
-    {
-        var began = act.Words.Body[0].Values.OfType<ReasonValue.Moment>().FirstOrDefault()?.At ?? act.DueAt;
-        var name = $"{batch}/{act.Rule}/{act.Subject}/{began}";
-        return Convert.ToHexStringLower(SHA256.HashData(Encoding.UTF8.GetBytes(name)))[..32] + "@fermentwatch";
     }
 }
 

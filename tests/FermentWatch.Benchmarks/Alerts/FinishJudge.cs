@@ -36,16 +36,20 @@ internal static class FinishJudge
             $"{truth.Ferment},{hours:0.0},{view.Phase.Phase},{view.Phase.RatePerDay:0.00000},{view.LatestGravity?.Value.Value:0.0000},{view.Stop.Resting:0.00},{view.Stop.Stuck:0.000},{view.Stop.Finished:0.000},{(view.Stop.IsReadyToStabilize ? 1 : 0)},{view.LatestTemperature?.Value.Celsius:0.0},{raised},{at?.Remaining:0.0000},{(at?.EndsStuck == true ? 1 : 0)},{at?.State}");
     }
 
-    /// <summary>Told as itself, or within the notice of a temperature.</summary>
-    public static bool Tells(AlertTransition one, string rule) =>
-        (one.Kind is TransitionKind.Raised && one.Alert.Rule == rule) || (rule == FinishRules.StuckId && one.Also is not null);
+    /// <summary>Told as itself, or within the notice of a temperature whose text says so.</summary>
+    public static bool Tells(AlertTransition one, string rule, BatchView view) =>
+        (one.Kind is TransitionKind.Raised && one.Alert.Rule == rule) || (rule == FinishRules.StuckId && one is { Also: not null, IsAlsoNews: true } && SaysStuck(one, view));
+
+    private static bool SaysStuck(AlertTransition one, BatchView view) => AlertRuleCatalog.Named(one.Alert.Rule)
+        .Words(new NoticeSubject(one.Kind, [(view, one)], Sensors: 1, InThread: 1, IsEverything: false, new ReceivedAt(view.Now.UnixMicroseconds)))
+        .Body.Any(sentence => sentence.Code.StartsWith("stuck-in-", StringComparison.Ordinal));
 
     /// <summary>Notes from when to when 'stuck' was told; what stands has no end yet.</summary>
-    public static void Note(List<(double From, double Until)> stuckAt, ValueList<AlertTransition> changes, double hours)
+    public static void Note(List<(double From, double Until)> stuckAt, ValueList<AlertTransition> changes, BatchView view, double hours)
     {
         foreach (var one in changes)
         {
-            if (Tells(one, FinishRules.StuckId))
+            if (Tells(one, FinishRules.StuckId, view))
             {
                 // Within the notice of a temperature it is told once, and no end of it is heard of.
                 stuckAt.Add((hours, one.Alert.Rule == FinishRules.StuckId ? double.PositiveInfinity : hours));

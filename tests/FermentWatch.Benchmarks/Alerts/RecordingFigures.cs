@@ -50,8 +50,8 @@ internal sealed class RecordingFigures
             var changes = now.Look(view);
             Note(told, changes, view.Now);
             var hours = (view.Now - truth.InoculatedAt).TotalHours;
-            FinishJudge.Note(stuckAt, changes, hours);
-            readyAt.AddRange(changes.Where(one => FinishJudge.Tells(one, FinishRules.ReadyId)).Select(_ => hours));
+            FinishJudge.Note(stuckAt, changes, view, hours);
+            readyAt.AddRange(changes.Where(one => FinishJudge.Tells(one, FinishRules.ReadyId, view)).Select(_ => hours));
             unanswered.Look(view);
             answered.Look(view);
             if (view.Forecast?.AsOf != judged || changes.Count > 0)

@@ -6,7 +6,7 @@ namespace FermentWatch.Benchmarks.Alerts;
 
 /// <summary>
 /// A recording as the running service would see it, where an answer can change: the forecast once a day, and twice about the end of the ferment;
-/// every rule on samples every six hours and at each sample at which an alert begins or ends; silence every hour and every five minutes where one begins or ends.
+/// every rule on samples every six hours and at each sample at which an alert begins or ends; silence every hour and every five minutes where one may begin or end.
 /// </summary>
 internal sealed class ReplayViews(Recording recording, ViewSettings settings)
 {
@@ -114,7 +114,7 @@ internal sealed class ReplayViews(Recording recording, ViewSettings settings)
                 var (before, after) = (At(series.Readings[i - 1]), At(series.Readings[i]));
                 if (after - before >= limits.CompanyAtLeast)
                 {
-                    foreach (var moment in Around(before + SilenceJudge.Limit(series, limits), after).Concat(Arrivals(series, i)))
+                    foreach (var moment in Around(before + SilenceJudge.Limit(series, limits), before + limits.HabitAtMost + Tick, after).Concat(Arrivals(series, i)))
                     {
                         yield return moment;
                     }
@@ -123,10 +123,10 @@ internal sealed class ReplayViews(Recording recording, ViewSettings settings)
         }
     }
 
-    /// <summary>Every five minutes for half an hour about the moment from which a silence is too long.</summary>
-    private static IEnumerable<EventTime> Around(EventTime limit, EventTime after)
+    /// <summary>Every five minutes from shortly before the moment from which a silence is too long until no habit excuses it any more.</summary>
+    private static IEnumerable<EventTime> Around(EventTime limit, EventTime last, EventTime after)
     {
-        for (var at = limit - (Tick * 3); at <= limit + (Tick * 3) && at < after; at += Tick)
+        for (var at = limit - (Tick * 3); (at <= limit + (Tick * 3) || at <= last) && at < after; at += Tick)
         {
             yield return at;
         }

@@ -38,14 +38,17 @@ public sealed class Course
             at, sequence ?? _readings.Count + 1, hasDeviceTime ? at : null, new ReceivedAt(at.UnixMicroseconds), value, value, true));
     }
 
-    public void Tell(double hours, JournalKind kind, double? points = null) => Journal.Add(new JournalEntry(
+    public void Tell(double hours, JournalKind kind, double? points = null, params JournalValue[] values) => Journal.Add(new JournalEntry(
         Journal.Count + 1,
         kind,
         SimulatedBatch.At(hours),
         string.Empty,
         points is { } p ? SpecificGravity.FromPoints(p) : null,
         null,
-        false));
+        false)
+    {
+        Values = ValueList.Of<JournalValue>(values),
+    });
 
     public BatchFacts Facts(double? original = null) => new(
         SimulatedBatch.Batch(original is { } points ? SpecificGravity.FromPoints(points) : null),

@@ -61,6 +61,34 @@ public sealed class HandAnchorTests(ITestOutputHelper output)
         Assert.Single(view.Events, one => one.What.Code == ReasonCodes.EventNotAnchored);
     }
 
+    [Theory]
+    [InlineData("no", 0)]
+    [InlineData("yes", 6)]
+    [InlineData(null, 6)]
+    public void ASampleThatHoldsGas_MovesNothingAndSaysSo(string? degassed, double moves)
+    {
+        JournalValue[] told = degassed is null ? [] : [new JournalValue("degassed", null, degassed)];
+        var course = Course.Of(200, 0.5, Course.Smooth);
+        course.Tell(190, JournalKind.MeasuredByHand, Course.Smooth(190) + 6, told);
+        var view = course.View(200, original: 90);
+
+        Assert.InRange(view.LatestGravity!.Value.Value.Points - Course.Smooth(200), moves - 1.5, moves + 1.5);
+        Assert.Single(view.Events, one => one.What.Code == (degassed == "no" ? ReasonCodes.EventNotAnchoredGas : ReasonCodes.EventAnchored));
+    }
+
+    /// <summary>The gas of one sample does not keep the next one from telling.</summary>
+    [Fact]
+    public void ADegassedSampleAfterOneWithGas_MovesTheSensor()
+    {
+        var course = Course.Of(320, 0.5, hours => Course.Smooth(hours) + 5);
+        course.Tell(196, JournalKind.MeasuredByHand, Course.Smooth(196) + 4, new JournalValue("degassed", null, "no"));
+        course.Tell(316, JournalKind.MeasuredByHand, Course.Smooth(316), new JournalValue("degassed", null, "yes"));
+        var view = course.View(320);
+
+        Assert.InRange(view.LatestGravity!.Value.Value.Points - Course.Smooth(320), -1, 1);
+        Assert.InRange(view.HandPairs[1].SensorPoints - view.HandPairs[1].HandPoints, 4, 6);
+    }
+
     [Fact]
     public void SugarInBetween_LeavesTheReadingsBeforeItWhereTheyWere()
     {

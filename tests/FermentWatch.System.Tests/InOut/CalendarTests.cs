@@ -4,6 +4,7 @@ using System.Text;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using FermentWatch.Monitoring.Alerting;
+using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
 using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Telemetry;
@@ -68,7 +69,9 @@ public sealed partial class CalendarTests
             var view = Aging(name);
             var acts = NextActs.Of(view, AlertSettings.Default);
             Assert.Equal(["care-due/airlock", "care-due/oak", "care-due/racking", "care-due/sulfite", "care-due/top-up", "waiting-over/tannin"], acts.Select(act => $"{act.Rule}/{act.Subject}").Order(StringComparer.Ordinal));
-            var text = CalendarWriter.Write(acts.Select(act => (view.Batch.Id, act)), new Reader(TimeZoneInfo.Utc), new Uri("https://cellar.example/home/"), Now);
+            var (shown, kept) = CalendarDates.Follow([view], _ => AlertSettings.Default, new Dictionary<string, ShownDate>(), EventTime.From(Now));
+            Assert.Equal(acts.Select(act => act.DueAt), shown.Select(one => one.Act.DueAt));
+            var text = CalendarWriter.Write(shown, new Reader(TimeZoneInfo.Utc), new Uri("https://cellar.example/home/"), Now);
             var events = Parse(text);
             Assert.Equal(acts.Count, events.Count);
             // Planned three days ago for the ninth day.
@@ -77,8 +80,9 @@ public sealed partial class CalendarTests
             Assert.Equal(acts.Select(act => act.DueAt.ToDateTimeOffset()), events.Select(one => DateTimeOffset.ParseExact(one["DTSTART"], "yyyyMMdd'T'HHmmss'Z'", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal)));
             Assert.All(events, one => Assert.Equal("https://cellar.example/home/batch/sloe", one["URL"]));
             Assert.All(events, one => Assert.Contains("Ventilate first", one["DESCRIPTION"], StringComparison.Ordinal));
-            // Written a day later: the same events under the same ids.
-            Assert.Equal(events.Select(one => one["UID"]), Parse(CalendarWriter.Write(acts.Select(act => (view.Batch.Id, act)), new Reader(TimeZoneInfo.Utc), null, Now.AddDays(1))).Select(one => one["UID"]));
+            // Written a day later: the same events under the same ids, none of them moved.
+            var (later, _) = CalendarDates.Follow([view], _ => AlertSettings.Default, kept, EventTime.From(Now.AddDays(1)));
+            Assert.Equal(events.Select(one => (one["UID"], one["SEQUENCE"])), Parse(CalendarWriter.Write(later, new Reader(TimeZoneInfo.Utc), null, Now.AddDays(1))).Select(one => (one["UID"], "0")));
         }
     }
 
@@ -121,7 +125,7 @@ public sealed partial class CalendarTests
     private static string Unfolded(string text) => text.Replace("\r\n ", "", StringComparison.Ordinal).Replace("\r\n\t", "", StringComparison.Ordinal);
 
     /// <summary>Reads a calendar strictly by the grammar of RFC 5545 (sections 3.1, 3.3.5, 3.3.6, 3.3.11, 3.4, 3.6, 3.6.1) for the properties that may stand in it.</summary>
-    private static List<Dictionary<string, string>> Parse(string text)
+    internal static List<Dictionary<string, string>> Parse(string text)
     {
         Assert.EndsWith("\r\n", text, StringComparison.Ordinal);
         Assert.DoesNotMatch("(?<!\r)\n|\r(?!\n)", text);
@@ -153,6 +157,7 @@ public sealed partial class CalendarTests
                         "DTSTAMP" or "DTSTART" => "^[0-9]{8}T[0-9]{6}Z$",
                         "DURATION" or "REFRESH-INTERVAL" => "^P(T[0-9]+[HMS]|[0-9]+D)$",
                         "SUMMARY" or "DESCRIPTION" or "NAME" or "UID" or "PRODID" => @"^(?:[^\\;,\x00-\x08\x0a-\x1f\x7f]|\\[\\;,nN])*$",
+                        "SEQUENCE" => "^(0|[1-9][0-9]*)$",
                         "VERSION" => "^2\\.0$",
                         "CALSCALE" => "^GREGORIAN$",
                         "TRANSP" => "^(OPAQUE|TRANSPARENT)$",
@@ -165,7 +170,7 @@ public sealed partial class CalendarTests
 
         Assert.Null(open);
         Assert.Subset(head.Keys.ToHashSet(), new HashSet<string> { "VERSION", "PRODID" });
-        Assert.All(events, one => Assert.Subset(one.Keys.ToHashSet(), new HashSet<string> { "UID", "DTSTAMP", "DTSTART" }));
+        Assert.All(events, one => Assert.Subset(one.Keys.ToHashSet(), new HashSet<string> { "UID", "DTSTAMP", "DTSTART", "SEQUENCE" }));
         return events;
     }
 
@@ -187,13 +192,13 @@ public sealed partial class CalendarTests
                 Entry(1, JournalKind.NutrientPlan, new("grams", 12, null), new("parts", 3, null), new("hours-between", 24, null)),
                 Entry(2, JournalKind.NutrientAdded, new JournalValue("grams", 4, null))),
         };
-        var act = Assert.Single(NextActs.WithNutrient(view, AlertSettings.Default));
+        var act = Assert.Single(NextActs.WithNutrient(view, AlertSettings.Default, NutrientDueRule.ByGravity(view)));
         Assert.Equal(("nutrient-due", "part-2"), (act.Rule, act.Subject));
         Assert.Empty(NextActs.Of(view, AlertSettings.Default));
-        var written = Assert.Single(Parse(CalendarWriter.Write([(view.Batch.Id, act)], new Reader(TimeZoneInfo.Utc), null, Now)));
+        var written = Assert.Single(Parse(CalendarWriter.Write(CalendarDates.Follow([view], _ => AlertSettings.Default, new Dictionary<string, ShownDate>(), EventTime.From(Now)).Acts, new Reader(TimeZoneInfo.Utc), null, Now)));
         Assert.Equal(CalendarText.Utc(act.DueAt.ToDateTimeOffset()), written["DTSTART"]);
         Assert.Contains("4", written["SUMMARY"], StringComparison.Ordinal);
-        Assert.DoesNotContain(NextActs.WithNutrient(view with { Stage = plain.Stage, Journal = ValueList.Of<JournalEntry>() }, AlertSettings.Default), one => one.Rule == "nutrient-due");
+        Assert.DoesNotContain(NextActs.WithNutrient(view with { Stage = plain.Stage, Journal = ValueList.Of<JournalEntry>() }, AlertSettings.Default, null), one => one.Rule == "nutrient-due");
     }
 
     private static BatchView Aging(string name)

@@ -27,6 +27,7 @@ public static class NoticeSamples
         ["temperature-past-one"] = name => Temperature(name, TransitionKind.FoundInPast, isAbove: true, Placement.InLiquid),
         ["temperature-past"] = name => Temperature(name, TransitionKind.FoundInPast, isAbove: true, Placement.InLiquid, times: 12),
         ["silent"] = name => Silent(TransitionKind.Raised, [[name]], [1], isHeard: true),
+        ["silent-beyond-habit"] = name => One(name, "sensor-silent", TransitionKind.Raised, "sensor-silent-beyond-habit", sensor => [sensor, new ReasonValue.Length(TimeSpan.FromMinutes(209)), new ReasonValue.Moment(EventTime.From(Start.AddDays(-4).AddHours(14.5))), new ReasonValue.Length(TimeSpan.FromMinutes(139))]),
         ["silent-never-heard"] = name => Silent(TransitionKind.Raised, [[name]], [1], isHeard: false),
         ["silent-whole-batch"] = name => Silent(TransitionKind.Raised, [[name, name + "b"]], [2], isHeard: true),
         ["silent-several"] = name => Silent(TransitionKind.Repeated, [[name, name + "b"]], [3], isHeard: true),
@@ -74,6 +75,10 @@ public static class NoticeSamples
         ["step"] = name => One(name, "step-found", TransitionKind.Raised, "step-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
         ["step-sugar"] = name => One(name, "step-found", TransitionKind.Raised, "sugar-seen", _ => [new ReasonValue.Gravity(0.0214, IsDifference: true), OtherDay], Severity.Action, "step"),
         ["stuck-in-the-cold"] = name => Merged(name, "temperature-band", "temperature-below-band"),
+        ["stuck-in-deadly-heat"] = name => Merged(name, "temperature-danger", "temperature-deadly"),
+        ["stuck-in-deadly-heat-told-before"] = name => Merged(name, "temperature-danger", "temperature-deadly", TransitionKind.Repeated),
+        ["stuck-in-frost"] = name => Merged(name, "temperature-danger", "temperature-freezing"),
+        ["stuck-in-frost-told-before"] = name => Merged(name, "temperature-danger", "temperature-freezing", TransitionKind.Repeated),
         ["stuck-in-the-heat"] = name => Merged(name, "temperature-band", "temperature-above-band"),
         ["stuck-after-a-drop"] = name => Merged(name, "temperature-drop", "temperature-dropped"),
         ["sentinel-hot"] = name => One(name, "sentinel-due", TransitionKind.Raised, "sentinel-hot", _ => [Hot, OtherDay], Severity.Action, "hot-day"),
@@ -82,6 +87,8 @@ public static class NoticeSamples
         ["care-racking"] = name => Care(name, "racking", 28),
         ["nutrient-ahead"] = name => Nutrient(name, "ahead", TransitionKind.Raised),
         ["nutrient-ahead-today"] = name => Nutrient(name, "ahead-today", TransitionKind.Raised),
+        ["nutrient-mark"] = name => NutrientMark(name, "nutrient-mark", OtherDay, OtherDay, OtherDay),
+        ["nutrient-mark-open"] = name => NutrientMark(name, "nutrient-mark-open", OtherDay, OtherDay),
         ["nutrient-reached"] = name => Nutrient(name, "reached", TransitionKind.Repeated),
         ["nutrient-missed"] = name => Nutrient(name, "missed", TransitionKind.Raised),
         ["nutrient-moved-on"] = name => One(name, "nutrient-due", TransitionKind.Cleared, "nutrient-moved-on", _ => [OtherDay], Severity.Action, "part-2"),
@@ -143,14 +150,18 @@ public static class NoticeSamples
         name, "care-due", TransitionKind.Repeated, "care-due-" + duty, _ => [new ReasonValue.Length(TimeSpan.FromDays(days)), OtherDay], Severity.Action, duty);
 
     /// <summary>The notice of a temperature that a stuck ferment yields to.</summary>
-    private static OutboxDraft Merged(string name, string rule, string code)
+    private static OutboxDraft Merged(string name, string rule, string code, TransitionKind kind = TransitionKind.Raised)
     {
         var sensor = new ReasonValue.Name(name.Length > 20 ? name : "probe");
         var began = EventTime.From(Start.AddHours(-70));
         var episode = new AlertEpisode(rule, sensor.Text, Severity.Warning, began, began, ClearedAt: null, Reason.Of(code, sensor, Hot, new ReasonValue.Degrees(18.5), OtherDay));
-        var transition = new AlertTransition(TransitionKind.Raised, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)) };
+        var transition = new AlertTransition(kind, Alert(episode, "a"), episode) { Also = Reason.Of("stuck-unknown", Level, new ReasonValue.Odds(0.97)), IsAlsoNews = true };
         return Plan([(View("quince-mead", name), Result([transition], 1))]);
     }
+
+    /// <summary>As the calendar words it.</summary>
+    private static OutboxDraft NutrientMark(string name, string code, params ReasonValue[] times) => One(
+        name, "nutrient-due", TransitionKind.Raised, code, _ => [new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(1206.2, 1), .. times], Severity.Action, "part-2");
 
     private static OutboxDraft Nutrient(string name, string phase, TransitionKind kind) => One(
         name, "nutrient-due", kind, "nutrient-" + phase, _ => [new ReasonValue.Count(2), new ReasonValue.Count(4), new ReasonValue.Figure(1206.2, 1), OtherDay, OtherDay], Severity.Action, "part-2");

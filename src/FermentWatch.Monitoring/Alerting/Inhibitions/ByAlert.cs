@@ -6,16 +6,11 @@ namespace FermentWatch.Monitoring.Alerting.Inhibitions;
 /// <summary>Inhibitions by another alert, which tells the cause.</summary>
 internal static class ByAlert
 {
-    /// <summary>A ferment that rests in the cold or the heat: one message tells both. Danger speaks for itself.</summary>
-    public static Held? Temperature(TrackedAlert alert, InhibitionFacts facts)
-    {
-        if (facts.Standing(TemperatureDangerRule.Id) is not null)
-        {
-            return new Held(Reason.Of("held-by-temperature"));
-        }
-
-        return facts.Standing(TemperatureBandRule.Id, TemperatureDropRule.Id) is { } cause ? new Held(Reason.Of("held-by-temperature"), cause.Key) : null;
-    }
+    /// <summary>A ferment that rests in the cold or the heat: one message tells both, that of the danger where there is one.</summary>
+    public static Held? Temperature(TrackedAlert alert, InhibitionFacts facts) =>
+        (facts.Standing(TemperatureDangerRule.Id) ?? facts.Standing(TemperatureBandRule.Id, TemperatureDropRule.Id)) is { } cause
+            ? new Held(Reason.Of("held-by-temperature"), cause.Key)
+            : null;
 
     /// <summary>A rest that is told by sensors none of which is heard any more is none; one that fell silent beside another takes nothing away. Only what measures gravity counts.</summary>
     public static Held? Silent(InhibitionFacts facts)

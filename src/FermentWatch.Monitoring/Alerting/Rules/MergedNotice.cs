@@ -23,4 +23,20 @@ internal static class MergedNotice
                 Reason.Of("ventilate-first"),
                 Reason.Of(isHot ? "stuck-cool" : "stuck-warm")));
     }
+
+    /// <summary>The notice of a dangerous temperature that has stopped the ferment as well. What the danger asks for comes first.</summary>
+    /// <param name="about">The danger's transition.</param>
+    /// <param name="title">Title of the danger; where the danger was told before, the standstill is the news.</param>
+    /// <param name="stuck">Evidence of the standstill: its gravity and the odds.</param>
+    /// <param name="isHot">Whether it is the heat.</param>
+    public static NoticeWords OfDanger(NoticeSubject about, Reason title, Reason stuck, bool isHot)
+    {
+        var (celsius, limit) = (about.Because.Values[1], about.Because.Values[2]);
+        return new NoticeWords(
+            about is { Kind: TransitionKind.Repeated } && about.Parts[0].Transition.IsAlsoNews ? Reason.Of("title-stuck-by-temperature", about.Batch, celsius) : title,
+            ValueList.Of(
+                Reason.Of(isHot ? "stuck-in-deadly-heat" : "stuck-in-frost", celsius, limit, stuck.Values[0], stuck.Values[1]),
+                Reason.Of("ventilate-first"),
+                Reason.Of(isHot ? "cool-then-restart" : "thaw-then-restart")));
+    }
 }

@@ -43,6 +43,40 @@ public static class NutrientDueRule
         return new Duty(SubjectOf(part, ""), part.DueAt, Because(part, "nutrient-reached", part.DueAt, part.DueAt));
     }
 
+    /// <summary>The next part where gravity tells when, with the range of the forecast's ways on; null where only the clock does, or fewer than half of them get there.</summary>
+    public static NutrientDate? ByGravity(BatchView view)
+    {
+        if (Next(view) is not { Part: { Gravity: { } mark } part } || PlannedNutrients.Of(view) is not { } plan || Lately(view, plan) is not { } gravity)
+        {
+            return null;
+        }
+
+        if (IsReached(part, gravity, view.Now))
+        {
+            return new NutrientDate(plan.MadeAt, part, new NutrientRange(view.Now, view.Now, view.Now, IsReached: true));
+        }
+
+        // A way that never gets there is there later than any other.
+        var times = (view.Forecast?.Futures ?? ValueList.Of<FutureCurve>())
+            .Select(future => future.Points.Where(point => point.Gravity.Points <= mark.Points).Select(point => (EventTime?)point.At).FirstOrDefault())
+            .OrderBy(at => at is null).ThenBy(at => at).ToList();
+        return times.Count > 0 && times[times.Count / 20] is { } early && times[times.Count / 2] is { } middle
+            ? new NutrientDate(plan.MadeAt, part, new NutrientRange(middle, early, times[times.Count - 1 - (times.Count / 20)], IsReached: false))
+            : null;
+    }
+
+    /// <summary>That date as something to do.</summary>
+    public static Duty DutyOf(NutrientDate date)
+    {
+        ArgumentNullException.ThrowIfNull(date);
+        ReasonValue part = new ReasonValue.Count(date.Part.Part), parts = new ReasonValue.Count(date.Part.Parts), grams = new ReasonValue.Figure(date.Part.Grams, 1);
+        var (middle, early) = (new ReasonValue.Moment(date.When.Middle), new ReasonValue.Moment(date.When.Early));
+        var because = date.When.IsReached ? Because(date.Part, "nutrient-reached", date.When.Middle, date.When.Middle)
+            : date.When.Late is { } late ? Reason.Of("nutrient-mark", part, parts, grams, middle, early, new ReasonValue.Moment(late))
+            : Reason.Of("nutrient-mark-open", part, parts, grams, middle, early);
+        return new Duty(SubjectOf(date.Part, ""), date.When.Middle, because);
+    }
+
     private static TickResult Tick(AlertSet was, BatchView view, AlertSettings settings, Pass pass)
     {
         var standing = pass.ClockTrusted ? Find(was, view, settings.Nutrient, pass).ToList() : [];
@@ -144,7 +178,7 @@ public static class NutrientDueRule
         }
 
         var because = about.Because;
-        var code = because.Code == "nutrient-ahead-today" ? "nutrient-ahead" : because.Code;
+        var code = because.Code is "nutrient-ahead-today" or "nutrient-mark" or "nutrient-mark-open" ? "nutrient-ahead" : because.Code;
         return new NoticeWords(
             Reason.Of("title-" + code, about.Batch, because.Values[0], because.Values[2]),
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of("act-" + code)));

@@ -6,7 +6,8 @@ namespace FermentWatch.Monitoring.Alerting.Rules;
 
 /// <summary>
 /// <c>sensor-silent</c>: a sensor of the batch sent no reading for longer than it should. Counts the time that we listened, so
-/// neither our own downtime nor a jump of the wall clock is silence. Every sensor is a subject, all its series together.
+/// neither our own downtime nor a jump of the wall clock is silence. Every sensor is a subject, all its series together. What a sensor
+/// does again and again is expected of it (<see cref="SilenceHabit"/>), unless its silence would be urgent.
 /// </summary>
 public static class SensorSilentRule
 {
@@ -24,8 +25,8 @@ public static class SensorSilentRule
     /// <summary>The shortest silence among the batch's sensors that are over their own limit in this pass; null when none is.</summary>
     public static TimeSpan? ShortestSilence(AlertSet was, BatchView view, AlertSettings settings, Pass pass) =>
         settings.SensorSilent.Enabled
-            ? Watched(was, view, settings.SensorSilent, pass)
-                .Where(sensor => IsOverLimit(sensor, settings.SensorSilent))
+            ? Watched(was, view, settings, pass)
+                .Where(IsOverLimit)
                 .Select(sensor => (TimeSpan?)sensor.Silent)
                 .Min()
             : null;
@@ -34,20 +35,20 @@ public static class SensorSilentRule
     {
         var at = RuleTime.Of(was.Listened + pass.Listening);
         var limits = settings.SensorSilent;
-        var sensors = limits.Enabled ? Watched(was, view, limits, pass) : [];
+        var sensors = limits.Enabled ? Watched(was, view, settings, pass) : [];
         var standing = new List<AlertEpisode>();
         var listening = new List<SensorListening>();
         var ended = new Dictionary<string, Reason>();
         foreach (var sensor in sensors)
         {
             var hasCompany = IsTogether(sensor, pass.SilentElsewhere)
-                || sensors.Any(other => other.Sensor != sensor.Sensor && IsOverLimit(other, limits) && IsTogether(sensor, other.Silent));
+                || sensors.Any(other => other.Sensor != sensor.Sensor && IsOverLimit(other) && IsTogether(sensor, other.Silent));
             var patience = Chattering.Count(was, Id, sensor.Sensor.Value) >= Chattering.Times ? Chattering.Patience : 1;
             var moved = Move(sensor, hasCompany, at, limits, patience);
             listening.Add(moved);
             if (moved.State.Stands)
             {
-                standing.Add(Episode(sensor, moved, view, settings.TemperatureDanger, pass));
+                standing.Add(Episode(sensor, moved, view, pass));
             }
             else if (sensor.Was.State.Stands)
             {
@@ -66,7 +67,7 @@ public static class SensorSilentRule
 
     private static SensorListening Move(WatchedSensor sensor, bool hasCompany, RuleTime at, SensorSilentSettings limits, int patience)
     {
-        var isSilent = IsOverLimit(sensor, limits)
+        var isSilent = IsOverLimit(sensor)
             || (hasCompany && sensor.Series.All(series => series.Is.Silent >= Company(series.Interval, limits)));
         var series = sensor.Series
             .Select(one => isSilent && one.Is.Silent >= Company(one.Interval, limits) ? one.Is with { HeardSince = 0 } : one.Is)
@@ -79,54 +80,51 @@ public static class SensorSilentRule
         return new SensorListening(sensor.Sensor, sensor.Was.State.Next(condition, at, timing), ValueList.Of(series));
     }
 
-    private static bool IsOverLimit(WatchedSensor sensor, SensorSilentSettings limits) =>
-        sensor.Series.Any(series => series.Is.Silent >= Limit(series, limits));
+    private static bool IsOverLimit(WatchedSensor sensor) => sensor.Series.Any(series => series.IsOverLimit);
 
     /// <summary>Whether the sensor fell silent with another: about as long ago, by its own interval.</summary>
     private static bool IsTogether(WatchedSensor sensor, TimeSpan? other) => other is { } silence
         && (silence - sensor.Silent).Duration() <= Longer(sensor.Series.Max(series => series.Interval) * 2, ShortestStagger);
-
-    private static TimeSpan Limit(WatchedSeries series, SensorSilentSettings limits) => series.Is.Quantity is QuantityKind.Gravity
-        ? Longer(series.Interval * limits.GravityIntervals, limits.GravityAtLeast)
-        : Longer(series.Interval * limits.TemperatureIntervals, limits.TemperatureAtLeast);
 
     private static TimeSpan Company(TimeSpan interval, SensorSilentSettings limits) =>
         Longer(interval * limits.CompanyIntervals, limits.CompanyAtLeast);
 
     private static TimeSpan Longer(TimeSpan one, TimeSpan other) => one > other ? one : other;
 
-    private static AlertEpisode Episode(WatchedSensor sensor, SensorListening moved, BatchView view, TemperatureDangerSettings danger, Pass pass)
+    private static AlertEpisode Episode(WatchedSensor sensor, SensorListening moved, BatchView view, Pass pass)
     {
         var longest = moved.Series.MaxBy(series => series.Silent)!;
         var name = new ReasonValue.Name(sensor.Sensor.Value);
         var length = new ReasonValue.Length(longest.Silent);
         var since = longest.LastReceivedAt is { } last ? new EventTime(last.UnixMicroseconds) : sensor.AttachedFrom;
-        var because = Reason.Of(
-            longest.LastReceivedAt is null ? "sensor-never-heard" : "sensor-silent", name, length, new ReasonValue.Moment(since));
+        var habit = sensor.Series.Max(series => series.Habit);
+        var because = longest.LastReceivedAt is null ? Reason.Of("sensor-never-heard", name, length, new ReasonValue.Moment(since))
+            : habit is { } usual ? Reason.Of("sensor-silent-beyond-habit", name, length, new ReasonValue.Moment(since), new ReasonValue.Length(usual))
+            : Reason.Of("sensor-silent", name, length, new ReasonValue.Moment(since));
         return new AlertEpisode(
-            Id, sensor.Sensor.Value, SeverityOf(sensor, view, danger), since, new EventTime(pass.Now.UnixMicroseconds), ClearedAt: null, because);
+            Id, sensor.Sensor.Value, sensor.IsUrgent ? Severity.Urgent : Severity.Warning, since, new EventTime(pass.Now.UnixMicroseconds), ClearedAt: null, because);
     }
 
     /// <summary>Urgent when the last thing we knew was that it is close to a limit of its stage, and nothing else tells: heat is one of a ferment, frost of any full glass.</summary>
-    private static Severity SeverityOf(WatchedSensor sensor, BatchView view, TemperatureDangerSettings danger)
+    private static bool IsUrgent(SensorId sensor, BatchView view, TemperatureDangerSettings danger)
     {
-        var measuresTemperature = sensor.Series.Any(series => series.Is.Quantity is QuantityKind.Temperature);
-        var isOnlySource = view.Sensors.All(status =>
-            status.Quantity is not QuantityKind.Temperature || status.Placement is Placement.Room || status.Sensor == sensor.Sensor);
+        var temperatures = view.Sensors.Where(status => status.Quantity is QuantityKind.Temperature).ToList();
+        var measuresTemperature = temperatures.Exists(status => status.Sensor == sensor);
+        var isOnlySource = temperatures.TrueForAll(status => status.Placement is Placement.Room || status.Sensor == sensor);
         var isClose = view.LatestTemperature is { } latest
             && (latest.Value.Celsius <= danger.FreezingCelsius + NearCelsius
                 || (latest.Value.Celsius >= danger.HotCelsius - NearCelsius && view.Stage is null or { Stage: BatchStage.Fermenting or BatchStage.Malolactic }));
-        return measuresTemperature && isOnlySource && isClose ? Severity.Urgent : Severity.Warning;
+        return measuresTemperature && isOnlySource && isClose;
     }
 
-    private static List<WatchedSensor> Watched(AlertSet was, BatchView view, SensorSilentSettings limits, Pass pass) =>
+    private static List<WatchedSensor> Watched(AlertSet was, BatchView view, AlertSettings settings, Pass pass) =>
     [
         .. view.Sensors
             .Where(status => status.Quantity is QuantityKind.Temperature or QuantityKind.Gravity)
             .Where(status => IsAttached(status, was, view, pass))
             .GroupBy(status => status.Sensor)
             .OrderBy(sensor => sensor.Key.Value, StringComparer.Ordinal)
-            .Select(sensor => WatchedSensor.Of(sensor.Key, [.. sensor], was, limits.AssumedInterval, pass)),
+            .Select(sensor => WatchedSensor.Of(sensor.Key, [.. sensor], was, settings.SensorSilent, IsUrgent(sensor.Key, view, settings.TemperatureDanger), pass)),
     ];
 
     // A clock that is wrong neither detaches a sensor nor takes it for one of the future.

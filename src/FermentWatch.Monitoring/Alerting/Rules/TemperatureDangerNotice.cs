@@ -14,8 +14,14 @@ internal static class TemperatureDangerNotice
         }
 
         var isHot = because.Code == "temperature-deadly";
+        var title = Reason.Of(isHot ? "title-danger-hot" : "title-danger-cold", about.Batch, because.Values[1], because.Values[2]);
+        if (about.Parts[0].Transition.Also is { } stuck)
+        {
+            return MergedNotice.OfDanger(about, title, stuck, isHot);
+        }
+
         return new NoticeWords(
-            Reason.Of(isHot ? "title-danger-hot" : "title-danger-cold", about.Batch, because.Values[1], because.Values[2]),
+            title,
             ValueList.Of(because, Reason.Of("ventilate-first"), Reason.Of(isHot ? "cool-at-once" : "warm-before-it-bursts")));
     }
 }

@@ -96,7 +96,7 @@ internal static class GravityFindings
             var apart = pair.SensorPoints - pair.Points;
             if (Math.Abs(apart) >= LeastAnchored)
             {
-                events.Add(new TimelineEvent(pair.At, null, Reason.Of(pair.IsUsed ? ReasonCodes.EventAnchored : ReasonCodes.EventNotAnchored, Difference(apart))));
+                events.Add(new TimelineEvent(pair.At, null, Reason.Of(pair.IsUsed ? ReasonCodes.EventAnchored : pair.IsGassy ? ReasonCodes.EventNotAnchoredGas : ReasonCodes.EventNotAnchored, Difference(apart))));
             }
         }
 

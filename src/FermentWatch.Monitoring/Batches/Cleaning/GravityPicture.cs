@@ -81,7 +81,7 @@ internal sealed class GravityPicture
         var hand = HandReadings.From(journal, inoculatedAt);
         var sensors = GravityMerge.Sensors(tracks);
         var sugar = sensors.Count > 0 ? FoundSugar(tracks) : hand.Rises(journal);
-        var (moved, anchors) = HandAnchor.Of(sensors, hand.Kept, inoculatedAt, originalPoints, Disturbances(tracks, journal));
+        var (moved, anchors) = HandAnchor.Of(sensors, hand.Kept, inoculatedAt, originalPoints, Disturbances(tracks, journal), at => journal.Any(entry => entry.At == at && entry.HoldsGas()));
         var samples = GravityMerge.WithHand(moved, hand.Kept);
         return new GravityPicture(
             tracks, hand, samples, sugar, SensorLimit(tracks), HandLimit(hand), sensors.Count > 0 ? sensors[^1].At : null, anchors);

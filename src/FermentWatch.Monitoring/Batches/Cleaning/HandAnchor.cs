@@ -7,14 +7,15 @@ namespace FermentWatch.Monitoring.Batches.Cleaning;
 /// <param name="At">When it was taken.</param>
 /// <param name="Points">By hand. [points]</param>
 /// <param name="SensorPoints">By the sensor at that time, moved by what was known before this reading. [points]</param>
-/// <param name="IsUsed">False where they lie too far apart for both to be of the same liquid.</param>
-internal readonly record struct AnchorPair(EventTime At, double Points, double SensorPoints, bool IsUsed);
+/// <param name="IsUsed">False where they lie too far apart for both to be of the same liquid, or the sample held gas.</param>
+/// <param name="IsGassy">Whether the sample is said not to have been degassed: it reads high by nobody knows how much.</param>
+internal readonly record struct AnchorPair(EventTime At, double Points, double SensorPoints, bool IsUsed, bool IsGassy = false);
 
 /// <summary>Moves a sensor's gravity to what was measured by hand: its offset, and how that offset wandered between two hand readings.</summary>
 /// <remarks>
 /// <para><b>Method.</b> The offset is a random walk that the hand readings observe: filtered forward, smoothed backward (Rauch, Tung, Striebel),
 /// straight between two of them, constant after the last. With hand readings the told original gravity counts as one more, at the sensor's first
-/// readings. Sugar, a knock or a racking lets the offset move freely.</para>
+/// readings. Sugar, a knock or a racking lets the offset move freely. A sample that is said to hold gas moves nothing.</para>
 /// <para><b>Valid.</b> Without a hand reading near one of the sensor's nothing is moved. <b>Error.</b> A hand reading is taken to be good to a point
 /// (one standard deviation), an offset to wander by 0.4 points in a day and 2 in a month; common practice, no source. <b>Source.</b> H. E. Rauch, F. Tung,
 /// C. T. Striebel, Maximum likelihood estimates of linear dynamic systems, AIAA J. 3 (1965) 1445-1450, from memory. <b>Check.</b> HandAnchorTests.</para>
@@ -35,8 +36,9 @@ internal static class HandAnchor
     /// <param name="inoculatedAt">When the yeast went in.</param>
     /// <param name="originalPoints">Original gravity as told, or null.</param>
     /// <param name="disturbedAt">When sugar came in, or a knock or a racking moved the sensor; in time order.</param>
+    /// <param name="isGassy">Whether a sample taken then is said to hold gas; such a one moves nothing.</param>
     public static (List<GravitySample> Moved, List<AnchorPair> Pairs) Of(
-        List<GravitySample> sensors, IReadOnlyList<GravitySample> hand, EventTime inoculatedAt, double? originalPoints, IReadOnlyList<EventTime> disturbedAt)
+        List<GravitySample> sensors, IReadOnlyList<GravitySample> hand, EventTime inoculatedAt, double? originalPoints, IReadOnlyList<EventTime> disturbedAt, Predicate<EventTime>? isGassy = null)
     {
         var beside = new List<(GravitySample Hand, double Sensor)>();
         foreach (var reading in hand)
@@ -61,10 +63,11 @@ internal static class HandAnchor
         var pairs = new List<AnchorPair>();
         foreach (var (reading, sensor) in beside)
         {
-            var isUsed = Math.Abs(sensor - reading.Points) <= MostApart;
+            var hasGas = isGassy?.Invoke(reading.At) == true;
+            var isUsed = !hasGas && Math.Abs(sensor - reading.Points) <= MostApart;
             // Before the first hand reading nothing was moved, whatever the start already told.
             var shown = pairs.Exists(pair => pair.IsUsed) ? sensor - walk.Mean : sensor;
-            pairs.Add(new AnchorPair(reading.At, reading.Points, shown, isUsed));
+            pairs.Add(new AnchorPair(reading.At, reading.Points, shown, isUsed, hasGas));
             if (isUsed)
             {
                 walk.See(reading.At, sensor - reading.Points, HandVariance);

@@ -29,7 +29,7 @@ public sealed record Hearing(DateTimeOffset? LastReceived, TimeSpan? Since, bool
             view.Sensors.Count > 0);
     }
 
-    /// <summary>Late when every sensor of the quantity is beyond the silence that the sensor-silent alert allows.</summary>
+    /// <summary>Late when every sensor of the quantity is beyond the silence that the sensor-silent alert usually allows; a habit of pauses makes nothing fresher.</summary>
     private static bool IsLateFor(BatchView view, QuantityKind quantity, ReceivedAt now)
     {
         var sensors = view.Sensors.Where(sensor => sensor.Quantity == quantity).ToList();
