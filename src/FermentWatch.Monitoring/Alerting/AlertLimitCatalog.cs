@@ -31,7 +31,7 @@ public static class AlertLimitCatalog
         Of("no-start", "no-start-fall", "points", 0.5, 10, 1, s => s.NoStart.FallPoints, (s, v) => s with { NoStart = s.NoStart with { FallPoints = v } }),
         Of("no-start", "no-start-pulses", "", 0.1, 60, 1, s => s.NoStart.ActivePulses, (s, v) => s with { NoStart = s.NoStart with { ActivePulses = v } }),
         Of("no-start", "no-start-off", "h", 0, 48, 2, s => s.NoStart.OffDelay.TotalHours, (s, v) => s with { NoStart = s.NoStart with { OffDelay = TimeSpan.FromHours(v) } }),
-        Of("stuck", "stuck-raise", "%", 50, 99.5, 1, s => s.Stuck.RaiseAt * 100, (s, v) => s with { Stuck = s.Stuck with { RaiseAt = v / 100 } }),
+        Of("stuck", "stuck-raise", "%", 35, 99.5, 1, s => s.Stuck.RaiseAt * 100, (s, v) => s with { Stuck = s.Stuck with { RaiseAt = v / 100 } }),
         Of("stuck", "stuck-clear", "%", 5, 95, 1, s => s.Stuck.ClearBelow * 100, (s, v) => s with { Stuck = s.Stuck with { ClearBelow = v / 100 } }),
         Of("stuck", "stuck-on", "h", 0, 96, 2, s => s.Stuck.OnDelay.TotalHours, (s, v) => s with { Stuck = s.Stuck with { OnDelay = TimeSpan.FromHours(v) } }),
         Of("stuck", "stuck-off", "h", 0, 96, 2, s => s.Stuck.OffDelay.TotalHours, (s, v) => s with { Stuck = s.Stuck with { OffDelay = TimeSpan.FromHours(v) } }),

@@ -6,11 +6,11 @@ public sealed record StuckSettings
     /// <summary>Whether the rule is on.</summary>
     public bool Enabled { get; init; } = true;
 
-    /// <summary>Odds of being stuck from which it holds. Chosen on replays: at 0.9 one stuck ferment in six was never told (README.md here).</summary>
-    public double RaiseAt { get; init; } = 0.70;
+    /// <summary>Odds of being stuck from which it holds. Chosen on replays: at 0.9 one stuck ferment in six was never told, at 0.7 one in ten (README.md here).</summary>
+    public double RaiseAt { get; init; } = 0.50;
 
-    /// <summary>Odds below which it is clear.</summary>
-    public double ClearBelow { get; init; } = 0.50;
+    /// <summary>Odds below which it is clear: those from which the pages treat a ferment as stuck.</summary>
+    public double ClearBelow { get; init; } = 0.35;
 
     /// <summary>How long it must hold, in time that readings cover.</summary>
     public TimeSpan OnDelay { get; init; } = TimeSpan.FromHours(12);

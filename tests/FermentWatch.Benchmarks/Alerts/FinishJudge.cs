@@ -68,13 +68,14 @@ internal static class FinishJudge
     /// <param name="stuckAt">From which hour to which <c>stuck</c> was told; the same hour twice where it was told within another notice.</param>
     /// <param name="readyAt">Hours at which <c>ready-to-stabilize</c> was told.</param>
     /// <param name="stuck">Counts, in days.</param>
+    /// <param name="anyStandstill">The same where every ferment is wanted that the truth calls stuck at an hour, 60 hours before it goes on or its data end, whatever it does in them.</param>
     /// <param name="ready">Counts, in days.</param>
     /// <remarks>
     /// To be told is a ferment that the truth labels stuck (it falls by less than 0.6 points a day and, left alone, ends with sugar that its yeast could bear the
     /// alcohol of) without a break for 60 hours of its data. The first hour of that label is not enough: a starved ferment that a cold night stops has it, and
     /// works on when the must is warm again; what is said about it then is judged by how it stands then.
     /// </remarks>
-    public static void Judge(FermentTruth truth, List<(double From, double Until)> stuckAt, List<double> readyAt, AlertTally stuck, AlertTally ready)
+    public static void Judge(FermentTruth truth, List<(double From, double Until)> stuckAt, List<double> readyAt, AlertTally stuck, AlertTally anyStandstill, AlertTally ready)
     {
         string At(double hours) => string.Create(CultureInfo.InvariantCulture, $"{truth.Ferment} {truth.Family} on day {hours / 24:0.0}");
         var spells = truth.StuckSpells().ToList();
@@ -89,6 +90,13 @@ internal static class FinishJudge
             var told = stuckAt.Where(one => one.From <= Math.Min(standstill.Until + LateHours, truth.EndHours) && (one.Until >= standstill.From || Stands(one.From, NearlyStuck)))
                 .Select(one => (double?)(one.From - standstill.From) / 24).FirstOrDefault();
             stuck.Wanted(told, $"{truth.Ferment} {truth.Family}");
+        }
+
+        if (truth.StuckAtHours is { } stuckFrom && Math.Min(truth.StuckEndHours ?? truth.EndHours, truth.EndHours) is var until && until - stuckFrom >= LeastStuckHours)
+        {
+            var told = stuckAt.Where(one => one.From <= Math.Min(until + LateHours, truth.EndHours) && (one.Until >= stuckFrom || Stands(one.From, NearlyStuck)))
+                .Select(one => (double?)(one.From - stuckFrom) / 24).FirstOrDefault();
+            anyStandstill.Wanted(told, $"{truth.Ferment} {truth.Family}");
         }
 
         foreach (var hours in readyAt)

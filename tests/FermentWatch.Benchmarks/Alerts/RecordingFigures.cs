@@ -16,7 +16,7 @@ internal sealed class RecordingFigures
     private readonly AlertTally[] _tallies =
     [
         new("temperature-band", "dt", 2), new("  from the true crossing", "dt", double.PositiveInfinity), new("temperature-danger", "dt", 2), new("temperature-drop", "dt", 2),
-        new("stuck", "days", 3.5), new("ready-to-stabilize", "days", 7), new("sensor-silent", "dt", 2),
+        new("stuck", "days", 3.5), new("  from its first hour", "days", double.PositiveInfinity), new("ready-to-stabilize", "days", 7), new("sensor-silent", "dt", 2),
     ];
 
     /// <summary>Notices when nobody answers.</summary>
@@ -66,8 +66,8 @@ internal sealed class RecordingFigures
         temperature.Band(mine._tallies[0], mine._tallies[1]);
         temperature.Danger(mine._tallies[2]);
         temperature.Drop(mine._tallies[3]);
-        FinishJudge.Judge(truth, stuckAt, readyAt, mine._tallies[4], mine._tallies[5]);
-        SilenceJudge.Judge(recording, recording.Cuts.First(), [.. told.Values.Where(one => one.Rule == SensorSilentRule.Id).Select(one => (one.Subject, one.RaisedAt))], mine._tallies[6]);
+        FinishJudge.Judge(truth, stuckAt, readyAt, mine._tallies[4], mine._tallies[5], mine._tallies[6]);
+        SilenceJudge.Judge(recording, recording.Cuts.First(), [.. told.Values.Where(one => one.Rule == SensorSilentRule.Id).Select(one => (one.Subject, one.RaisedAt))], mine._tallies[7]);
         mine.Unanswered.Add(unanswered, recording);
         mine.Answered.Add(answered, recording);
         mine.Chattering.AddRange(told.Values.GroupBy(one => (one.Rule, one.Subject)).Where(IsChattering).Select(one => $"{recording.Name} {one.Key.Rule}"));

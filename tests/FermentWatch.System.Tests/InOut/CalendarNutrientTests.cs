@@ -1,9 +1,7 @@
-using System.Globalization;
 using System.Text.Json;
 using FermentWatch.Monitoring.Alerting;
 using FermentWatch.Monitoring.Alerting.Rules;
 using FermentWatch.Monitoring.Batches;
-using FermentWatch.Monitoring.Batches.Journaling;
 using FermentWatch.Monitoring.Forecasting;
 using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Quantities;
