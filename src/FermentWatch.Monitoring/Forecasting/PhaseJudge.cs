@@ -46,10 +46,7 @@ public static class PhaseJudge
 
         if (SlopeOver(data, RateHours, FewestPoints, RateHours / 4) is not { } present)
         {
-            return new PhaseAssessment(
-                Phase.Unknown,
-                Reason.Of("phase-unknown-too-few", new ReasonValue.Count(data.Count), new ReasonValue.Count(FewestPoints)),
-                null);
+            return new PhaseAssessment(Phase.Unknown, NoSlopeBecause(data), null);
         }
 
         var rate = -present.Slope * 24;
@@ -89,6 +86,14 @@ public static class PhaseJudge
 
         // A hydrometer and a sensor differ by a few points: only a large difference says that the sensor came late.
         return input.OriginalGravity is { } told && told.Points > seen + 6 ? told.Points : seen;
+    }
+
+    private static Reason NoSlopeBecause(CurveData data)
+    {
+        var from = FirstAfter(data.Hours, data.Hours[^1] - RateHours);
+        return data.Count - from < FewestPoints
+            ? Reason.Of("phase-unknown-too-few", new ReasonValue.Count(data.Count - from), new ReasonValue.Count(FewestPoints))
+            : Reason.Of("phase-unknown-too-short", new ReasonValue.Length(TimeSpan.FromHours(data.Hours[^1] - data.Hours[from])), new ReasonValue.Length(TimeSpan.FromHours(RateHours / 4)));
     }
 
     private static SlopeTest? SlopeOver(CurveData data, double hours, int fewest, double shortest)

@@ -13,21 +13,21 @@ public static class SettingsEntries
     public static IReadOnlyList<SettingsEntry> All { get; } =
     [
         new("preferences", "settings-preferences-name", "settings-preferences"),
+        new("connect", "settings-connect-name", "settings-connect"),
         new("sensors", "settings-sensors-name", "settings-sensors"),
         new("listening", "settings-listening-name", "settings-listening"),
         new("broker", "settings-broker-name", "settings-broker"),
+        new("devices", "settings-devices-name", "settings-devices"),
         new("messages", "nav-messages", "settings-messages"),
         new("channels", "settings-channels-name", "settings-channels"),
+        new("account/notices", "settings-wishes-name", "settings-wishes"),
         new("away", "settings-away-name", "settings-away"),
         new("alert-health", "settings-health-name", "settings-health"),
         new("import", "settings-import-name", "settings-import"),
-        new("care", "settings-care-name", "settings-care"),
-        new("api", "settings-api-name", "settings-api"),
         new("export.zip", "settings-export-name", "settings-export"),
-        new("connect", "settings-connect-name", "settings-connect"),
-        new("devices", "settings-devices-name", "settings-devices"),
+        new("api", "settings-api-name", "settings-api"),
+        new("care", "settings-care-name", "settings-care"),
         new("people", "settings-people-name", "settings-people"),
-        new("account/notices", "settings-wishes-name", "settings-wishes"),
         new("account", "settings-account-name", "settings-account"),
     ];
 }

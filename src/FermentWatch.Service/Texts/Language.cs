@@ -12,6 +12,9 @@ public sealed record Language(string Code, CultureInfo Culture)
     /// <summary>'Thursday, October 22'.</summary>
     public required string LongDay { get; init; }
 
+    /// <summary>'Thursday, October 22, 2026'.</summary>
+    public required string LongDayOfYear { get; init; }
+
     /// <summary>'Sunday 18', where the month is known from what stands beside it.</summary>
     public required string DayOfMonth { get; init; }
 
@@ -42,6 +45,7 @@ public sealed record Language(string Code, CultureInfo Culture)
     public static Language English { get; } = new("en", CultureInfo.InvariantCulture)
     {
         LongDay = "dddd, MMMM\u00a0d",
+        LongDayOfYear = "dddd, MMMM\u00a0d, yyyy",
         DayOfMonth = "dddd\u00a0d",
         MonthDay = "MMMM\u00a0d",
         ShortDay = "MMM\u00a0d",
@@ -53,6 +57,7 @@ public sealed record Language(string Code, CultureInfo Culture)
     public static Language German { get; } = new("de", CultureInfo.GetCultureInfo("de-DE"))
     {
         LongDay = "dddd, d.\u00a0MMMM",
+        LongDayOfYear = "dddd, d.\u00a0MMMM yyyy",
         DayOfMonth = "dddd, d.\u00a0MMMM",
         MonthDay = "d.\u00a0MMMM",
         ShortDay = "d.\u00a0MMM",
@@ -63,6 +68,7 @@ public sealed record Language(string Code, CultureInfo Culture)
     public static Language French { get; } = new("fr", CultureInfo.GetCultureInfo("fr-FR"))
     {
         LongDay = "dddd d\u00a0MMMM",
+        LongDayOfYear = "dddd d\u00a0MMMM yyyy",
         DayOfMonth = "dddd\u00a0d",
         MonthDay = "d\u00a0MMMM",
         ShortDay = "d\u00a0MMM",
@@ -74,6 +80,7 @@ public sealed record Language(string Code, CultureInfo Culture)
     internal static Language Bracketed { get; } = new("qps-ploc", CultureInfo.InvariantCulture)
     {
         LongDay = English.LongDay,
+        LongDayOfYear = English.LongDayOfYear,
         DayOfMonth = English.DayOfMonth,
         MonthDay = English.MonthDay,
         ShortDay = English.ShortDay,

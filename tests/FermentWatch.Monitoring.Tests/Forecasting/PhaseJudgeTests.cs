@@ -70,6 +70,15 @@ public class PhaseJudgeTests
     public void FewReadings_AreUnknown() =>
         Assert.Equal("phase-unknown-too-few", PhaseJudge.Assess(Ferment.Input(20, everyHours: 8)).Because.Code);
 
+    // Twelve readings are enough in number, and say nothing of a day while they span three hours.
+    [Fact]
+    public void ManyReadingsOfAFewHours_SaySoInsteadOfCountingThem()
+    {
+        var because = PhaseJudge.Assess(Ferment.Input(3, everyHours: 0.25)).Because;
+        Assert.Equal("phase-unknown-too-short", because.Code);
+        Assert.Equal(TimeSpan.FromHours(6), Assert.IsType<ReasonValue.Length>(because.Values[1]).Span);
+    }
+
     [Fact]
     public void SensorThatCameLate_IsNotLag()
     {

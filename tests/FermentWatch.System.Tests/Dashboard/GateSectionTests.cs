@@ -31,7 +31,7 @@ public sealed partial class GateSectionTests
         var gates = await GatesAsync(entry);
         Assert.Contains("Told as ready Oct 5, 6:38 pm by the sensor alone: the hand reading is turned off for this batch.", gates, StringComparison.Ordinal);
         Assert.Contains("the wine may be stabilized with sugar that still ferments", gates, StringComparison.Ordinal);
-        Assert.Contains("Set for this batch: Hand readings that stabilizing waits for when a sensor says ready 0.", gates, StringComparison.Ordinal);
+        Assert.Contains("Set for this batch: Hand readings that stabilizing waits for when a sensor says ready: 0.", gates, StringComparison.Ordinal);
     }
 
     [Fact]

@@ -1,3 +1,4 @@
+using FermentWatch.Monitoring.Telemetry;
 using FermentWatch.Oenology.Density;
 using FermentWatch.Oenology.Quantities;
 using FermentWatch.Service.Dashboard.Words;
@@ -24,6 +25,21 @@ public sealed class ReaderFiguresTests
         Assert.Equal("19.0 L", Plain(Usual.Volume(19)));
         Assert.Equal("250 g", Plain(Usual.Mass(250)));
     }
+
+    [Fact]
+    public void DayBesideAnother_IsShortWithinItsMonthAndWholeBeyondIt()
+    {
+        var middle = Day(2026, 12, 2);
+        Assert.Equal("Sunday 6", Plain(Usual.DayBeside(Day(2026, 12, 6), middle)));
+        Assert.Equal("Monday, November 30", Plain(Usual.DayBeside(Day(2026, 11, 30), middle)));
+        Assert.Equal("Sunday, December 6", Plain(Usual.DayInFull(Day(2026, 12, 6), middle)));
+        Assert.Equal("Thursday, March 18, 2027", Plain(Usual.DayInFull(Day(2027, 3, 18), middle)));
+        Assert.True(Usual.SameMonth(Day(2026, 12, 1), middle));
+        Assert.False(Usual.SameMonth(Day(2026, 11, 30), middle));
+        Assert.False(Usual.SameMonth(Day(2027, 12, 2), middle));
+    }
+
+    private static EventTime Day(int year, int month, int day) => EventTime.From(new DateTimeOffset(year, month, day, 12, 0, 0, TimeSpan.Zero));
 
     [Fact]
     public void OtherUnits_AreConvertedByTheirDefinitions()

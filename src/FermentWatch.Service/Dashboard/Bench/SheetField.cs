@@ -24,11 +24,15 @@ public static class SheetFields
         return reader.Number(unit.Symbol == kind.Symbol ? shown : Math.Round(shown, Math.Max(0, kind.SmallestStep + unit.MoreDigits)), RoundTrip);
     }
 
+    // Gravity is read with three decimals: '0.970', not '0.97'.
+    private static string Limit(QuantityKind kind, double kept, Reader reader) =>
+        SheetUnit.Of(kind, reader.Units) is { Symbol: "SG" } unit ? reader.Number(unit.Unit.FromKept(kept), "0.000") : Typed(kind, kept, reader);
+
     /// <summary>The range of a field in the reader's unit, in words; empty for a choice.</summary>
     public static string Range(WorksheetInput input, Reader reader) => input switch
     {
-        NumberInput number => BenchText.Of("range", Typed(number.Kind, number.Low, reader), Joined(Typed(number.Kind, number.High, reader), SheetUnit.Of(number.Kind, reader.Units).Symbol)),
-        NumberListInput list => BenchText.Of("range-list", list.Fewest, list.Most, Typed(list.Kind, list.Low, reader), Joined(Typed(list.Kind, list.High, reader), SheetUnit.Of(list.Kind, reader.Units).Symbol)),
+        NumberInput number => BenchText.Of("range", Limit(number.Kind, number.Low, reader), Joined(Limit(number.Kind, number.High, reader), SheetUnit.Of(number.Kind, reader.Units).Symbol)),
+        NumberListInput list => BenchText.Of("range-list", list.Fewest, list.Most, Limit(list.Kind, list.Low, reader), Joined(Limit(list.Kind, list.High, reader), SheetUnit.Of(list.Kind, reader.Units).Symbol)),
         _ => string.Empty,
     };
 

@@ -7,13 +7,13 @@ namespace FermentWatch.Service.Dashboard.Journal;
 /// <summary>A batch's own limits in words.</summary>
 internal static class LimitWords
 {
-    /// <summary>'Set for this batch: Too hot from 30 °C.', or null where the usual limits of the rule hold.</summary>
+    /// <summary>'Set for this batch: Too hot from: 30 °C.', or null where the usual limits of the rule hold.</summary>
     public static string? Own(Batch batch, string rule, Reader reader)
     {
         var own = from one in batch.Limits
                   let limit = AlertLimitCatalog.Find(one.Name)
                   where limit is not null && limit.Rule == rule
-                  select FieldWords.Label(one.Name) + " " + Value(limit, one.Value, reader);
+                  select FieldWords.Label(one.Name) + ": " + Value(limit, one.Value, reader);
         var text = string.Join("; ", own);
         return text.Length == 0 ? null : JournalText.Of("limits-own", text);
     }

@@ -124,7 +124,9 @@ internal sealed class CurvePicture
 
         if (_view.Forecast is { Fit.Count: > 1 } forecast)
         {
-            _svg.Path("fit", SvgWriter.Line(Thinning.Of([.. forecast.Fit.Select(Place)], _box.Buckets / 4)));
+            // Where no future goes on from it, the curve ends with what was measured: a lone line through silence would look like knowledge.
+            var until = CurveWindow.FuturesOf(_view).Count > 0 ? _view.Now : _view.Gravity[^1].At;
+            _svg.Path("fit", SvgWriter.Line(Thinning.Of([.. forecast.Fit.Where(point => point.At <= until).Select(Place)], _box.Buckets / 4)));
         }
     }
 

@@ -48,7 +48,9 @@ internal sealed record CurveScale(CurveKind Kind, Func<SpecificGravity, double> 
             return Reader.Gravity(gravity);
         }
 
-        var sugar = Value(gravity);
+        // The figure that every other place shows, where it is of the same level: a bin's middle lies beside the newest reading.
+        var drawn = Value(gravity);
+        var sugar = view.SugarLeft is { } told && Math.Abs(told.Value.GramsPerLiter - drawn) <= told.Tolerance ? Math.Max(0, told.Value.GramsPerLiter) : drawn;
         if (sugar < TooLittleToTell(view))
         {
             return PageText.Of("sugar-under", Figures.GramsPerLiter(Math.Ceiling(TooLittleToTell(view))));

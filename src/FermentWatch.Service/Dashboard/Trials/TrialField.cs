@@ -60,7 +60,10 @@ internal sealed record TrialField(string Name, QuantityKind Kind, double Low, do
     private string Range(Reader reader)
     {
         var sign = Sign(reader);
-        return TrialText.Of("from-to", Typed(Low, reader), Typed(High, reader) + (sign.Length > 0 ? Figures.NoBreak + sign : ""));
+        return TrialText.Of("from-to", Limit(Low), Limit(High) + (sign.Length > 0 ? Figures.NoBreak + sign : ""));
+
+        // Gravity is read with three decimals.
+        string Limit(double value) => sign == "SG" ? reader.Number(value, "0.000") : Typed(value, reader);
     }
 }
 

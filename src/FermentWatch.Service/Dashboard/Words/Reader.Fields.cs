@@ -74,7 +74,7 @@ public sealed partial class Reader
         };
         // What the conversion is off by in the last bits must not move a limit.
         var steps = isLowest ? Math.Ceiling((value / step) - 1e-6) : Math.Floor((value / step) + 1e-6);
-        return Number(steps * step, step < 0.001 ? "0.####" : "0.###");
+        return Number(steps * step, FieldUnit(unit) == "SG" ? "0.000" : step < 0.001 ? "0.####" : "0.###");
     }
 
     /// <summary>A stored number with its unit, as a sentence shows it.</summary>

@@ -45,14 +45,16 @@ public sealed partial class Reader(TimeZoneInfo zone, Units? units = null, Langu
     /// <summary>'Sunday 18' in the month of <paramref name="beside"/>, else 'Sunday, November 1', with the year where that is another.</summary>
     public string DayBeside(EventTime time, EventTime beside)
     {
-        var (local, other) = (Local(time), Local(beside));
-        if (local.Year != other.Year)
-        {
-            return LongDay(time) + ", " + local.ToString("yyyy", CultureInfo.InvariantCulture);
-        }
-
-        return local.Month == other.Month ? local.ToString(Language.DayOfMonth, Culture) : LongDay(time);
+        return SameMonth(time, beside) ? Local(time).ToString(Language.DayOfMonth, Culture) : DayInFull(time, beside);
     }
+
+    /// <summary>'Sunday, November 1', with the year where it is another than that of <paramref name="beside"/>.</summary>
+    public string DayInFull(EventTime time, EventTime beside) => Local(time).Year == Local(beside).Year
+        ? LongDay(time)
+        : Local(time).ToString(Language.LongDayOfYear, Culture);
+
+    /// <summary>Whether two times lie in one month of one year, on the reader's calendar.</summary>
+    public bool SameMonth(EventTime one, EventTime other) => (Local(one).Year, Local(one).Month) == (Local(other).Year, Local(other).Month);
 
     /// <summary>'Oct 22'.</summary>
     public string ShortDay(EventTime time) => Local(time).ToString(Language.ShortDay, Culture);

@@ -158,7 +158,10 @@ public sealed class Story(Reader reader, DateTimeOffset computedAt)
 
     private string Between(EventTime early, EventTime late, EventTime middle)
     {
-        var (first, last) = (reader.DayBeside(early, middle), reader.DayBeside(late, middle));
+        // Short within one month only: 'November 30 and Sunday 6' would leave open which month the 6th is of.
+        var (first, last) = reader.SameMonth(early, late)
+            ? (reader.DayBeside(early, middle), reader.DayBeside(late, middle))
+            : (reader.DayInFull(early, middle), reader.DayInFull(late, middle));
         return first == last ? PageText.Of("odds-on-that-day") : PageText.Of("odds-between", first, last);
     }
 }
