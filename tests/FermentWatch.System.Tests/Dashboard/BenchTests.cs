@@ -118,7 +118,7 @@ public sealed class BenchTests(Browser browser) : IClassFixture<Browser>
         // 13.11 % vol: the model computed by a second program, see the entry's example.
         await Assertions.Expect(page.Locator("#result .amt").First).ToContainTextAsync("13.1");
         await page.Locator("#present-gravity").FillAsync("9.92");
-        await Assertions.Expect(page.Locator("#present-gravity-fault")).ToContainTextAsync("Gravity now is 9.92; it must be a number from 0.97 to 1.2");
+        await Assertions.Expect(page.Locator("#present-gravity-fault")).ToContainTextAsync("Gravity now is 9.92; it must be a number from 0.970 to 1.200 SG");
         await Assertions.Expect(page.Locator("#result .amt").First).ToContainTextAsync("13.1");
         Assert.Equal("true", await page.Locator("#present-gravity").GetAttributeAsync("aria-invalid"));
         await page.Locator("#present-gravity").FillAsync("1.000");

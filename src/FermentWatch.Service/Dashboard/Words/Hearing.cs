@@ -24,16 +24,22 @@ public sealed record Hearing(DateTimeOffset? LastReceived, TimeSpan? Since, bool
         return new Hearing(
             last?.ToDateTimeOffset(),
             since,
-            IsLateFor(view, QuantityKind.Gravity, now),
-            IsLateFor(view, QuantityKind.Temperature, now),
+            IsLateFor(view, QuantityKind.Gravity, view.LatestGravity?.At, computedAt),
+            IsLateFor(view, QuantityKind.Temperature, view.LatestTemperature?.At, computedAt),
             view.Sensors.Count > 0);
     }
 
-    /// <summary>Late when every sensor of the quantity is beyond the silence that the sensor-silent alert usually allows; a habit of pauses makes nothing fresher.</summary>
-    private static bool IsLateFor(BatchView view, QuantityKind quantity, ReceivedAt now)
+    /// <summary>
+    /// Late when every sensor of the quantity is beyond the silence that the sensor-silent alert usually allows, or when what came last was measured longer ago
+    /// than that: a device that sends what it stored is heard, and says nothing about now. A habit of pauses makes nothing fresher.
+    /// </summary>
+    private static bool IsLateFor(BatchView view, QuantityKind quantity, EventTime? measured, DateTimeOffset computedAt)
     {
         var sensors = view.Sensors.Where(sensor => sensor.Quantity == quantity).ToList();
-        return sensors.Count > 0 && sensors.All(sensor => sensor.LastReceivedAt is not { } heard || now - heard > Allowed(sensor));
+        var now = ReceivedAt.From(computedAt);
+        return sensors.Count > 0
+            && (sensors.All(sensor => sensor.LastReceivedAt is not { } heard || now - heard > Allowed(sensor))
+                || (measured is { } at && EventTime.From(computedAt) - at > sensors.Max(Allowed)));
     }
 
     private static TimeSpan Allowed(SensorStatus sensor)
