@@ -47,7 +47,7 @@ public sealed class CalendarNutrientTests
     [Theory]
     [InlineData("en", "Part 2 of 3", "9 in 10 between")]
     [InlineData("de", "Gabe 2 von 3", "9 von 10 zwischen")]
-    [InlineData("fr", "Part 2 de 3", "9 sur 10 entre")]
+    [InlineData("fr", "Ajout 2 sur 3", "9 sur 10 entre")]
     public void Event_TellsItsRangeInEachLanguage(string code, string part, string odds)
     {
         using var spoken = Language.Find(code)!.Speak();

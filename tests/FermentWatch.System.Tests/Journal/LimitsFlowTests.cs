@@ -25,10 +25,10 @@ public sealed class LimitsFlowTests(Browser browser) : IClassFixture<Browser>
 
         await page.GetByLabel("Too hot from").FillAsync("30");
         await page.GetByText("Probably stuck").ClickAsync();
-        await page.GetByLabel("Odds from which it is told").First.FillAsync("50");
+        await page.GetByLabel("Odds from which it is told").First.FillAsync("35");
         await page.GetByRole(AriaRole.Button, new() { Name = "Keep these" }).ClickAsync();
-        await Assertions.Expect(page.Locator(".field .fault")).ToHaveTextAsync("Odds from which it is told (50) must be above Odds below which it is over (50).");
-        await page.GetByLabel("Odds from which it is told").First.FillAsync("70");
+        await Assertions.Expect(page.Locator(".field .fault")).ToHaveTextAsync("Odds from which it is told (35) must be above Odds below which it is over (35).");
+        await page.GetByLabel("Odds from which it is told").First.FillAsync("50");
         await page.GetByRole(AriaRole.Button, new() { Name = "Keep these" }).ClickAsync();
         await Assertions.Expect(page.GetByRole(AriaRole.Heading, new() { Name = "Plum wine", Level = 1 })).ToBeVisibleAsync(JournalPage.Patient);
         Assert.Equal("{\"limit-danger-hot\":30}", service.Store.ReadProperties("limits-")["limits-plum-wine"]);
