@@ -9,7 +9,7 @@ public sealed record StuckSettings
     /// <summary>Odds of being stuck from which it holds. Chosen on replays: at 0.9 one stuck ferment in six was never told, at 0.7 one in ten (README.md here).</summary>
     public double RaiseAt { get; init; } = 0.50;
 
-    /// <summary>Odds below which it is clear: those from which the pages treat a ferment as stuck.</summary>
+    /// <summary>Odds below which it is clear. The pages speak of stuck a little earlier, from <see cref="Forecasting.StopJudge.StuckFrom"/>: a look costs less than a notice.</summary>
     public double ClearBelow { get; init; } = 0.35;
 
     /// <summary>How long it must hold, in time that readings cover.</summary>

@@ -14,7 +14,7 @@ internal sealed class EndOdds
     private const int FuturePoints = 40;
 
     // An end so far above where a ferment ends that nothing stops is reached by curves that lose their activity. The prior of that loss is wide and
-    // knows no other ferments: with all else given, such ends come true four times in ten less often than the curves alone say (864 drawn ferments).
+    // knows no other ferments: such an end is given six tenths of its weight, by which 864 drawn ferments were foreseen best.
     private const double HighEndPoints = 4;
     private const double HighEndWidth = 1;
     private const double HighEndDoubt = 0.5;

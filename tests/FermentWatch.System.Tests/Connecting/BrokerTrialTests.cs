@@ -152,8 +152,8 @@ public sealed class BrokerTrialTests
         var result = await BrokerTrial.RunAsync(Options(broker.Port), "watch", "#", TimeSpan.FromMilliseconds(200), TimeProvider.System, Stop);
 
         Assert.Equal((null, 0), (result.Problem, result.Heard));
-        // A timer may end a little before its time.
-        Assert.True(result.Listened >= TimeSpan.FromMilliseconds(180), $"{result.Listened}");
+        // A timer may end up to a millisecond before its time.
+        Assert.True(result.Listened >= TimeSpan.FromMilliseconds(199), $"{result.Listened}");
         Assert.Contains("watch-trial (p5, c1", broker.Log, StringComparison.Ordinal);
     }
 
